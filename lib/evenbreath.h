@@ -1,0 +1,448 @@
+/* evenbreath.h - the whole interface of libevenbreath
+ *
+ * Designs, checks and accounts for whole-house supply-and-extract ventilation
+ * with heat recovery. A house is read from YAML bytes; each entry point turns
+ * it into a read-only result; each number in a result can be explained.
+ *
+ * Ownership, in one sentence: everything the library returns belongs to the
+ * context that made it and lives until its own eb_..._free or
+ * eb_context_free, whichever comes first.
+ *
+ * Threads: two threads with two contexts never meet; one context is used by
+ * one thread at a time. The library has no global state, never prints, never
+ * exits and never changes the locale.
+ *
+ * Units: SI inside and in every field unless the name says otherwise. A flow
+ * is actual volume at the room's air state [m3/s] unless it says "ref"
+ * (at 1.2 kg/m3). Pressures are total pressures [Pa]. Ratios are 0..1.
+ *
+ * Programs that use the library should call gsl_set_error_handler_off() of
+ * GSL once at their start: GSL's own handler ends the process when memory
+ * runs out.
+ *
+ * SPDX-License-Identifier: GPL-3.0-or-later */
+
+#ifndef EVENBREATH_H
+#define EVENBREATH_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#define EB_VERSION "0.1.0"
+
+#if defined __GNUC__
+#define EB_MUST_USE __attribute__((warn_unused_result))
+#else
+#define EB_MUST_USE
+#endif
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/* ---- Status ------------------------------------------------------------ */
+
+/* One list for enum, slug and sentence. Ranges tell who can mend it: 1-99 the
+ * calling program, 100-199 the text of a file, 200-299 what a file describes,
+ * 300-399 a table, 400-499 no solution, 500 memory, 501 a file or stream. */
+#define EB_STATUS_LIST(ROW)                                                       \
+  ROW(EB_OK, 0, "ok", "done")                                                     \
+  ROW(EB_E_ARGUMENT, 1, "argument", "a function was called with a wrong argument") \
+  ROW(EB_E_SYNTAX, 100, "syntax", "the text is not what the language allows")     \
+  ROW(EB_E_LIMIT, 101, "limit", "the text is larger or deeper than is read")      \
+  ROW(EB_E_INPUT, 200, "input", "the description is wrong or incomplete")         \
+  ROW(EB_E_TABLE, 300, "table", "a table is missing or wrong")                    \
+  ROW(EB_E_DIVERGED, 400, "diverged", "the calculation did not converge")         \
+  ROW(EB_E_NO_SOLUTION, 401, "no-solution", "there is no solution")               \
+  ROW(EB_E_RANGE, 402, "range", "a value lies outside the range of a formula")    \
+  ROW(EB_E_MEMORY, 500, "memory", "memory ran out")                               \
+  ROW(EB_E_FILE, 501, "file", "a file could not be read or written")
+
+#define EB_STATUS_ENUM(name, code, slug, sentence) name = code,
+typedef enum eb_status { EB_STATUS_LIST(EB_STATUS_ENUM) EB_STATUS_END_ } eb_status;
+#undef EB_STATUS_ENUM
+
+/* The sentence of a status; never NULL. */
+const char *eb_status_text(eb_status status);
+
+/* ---- Context ----------------------------------------------------------- */
+
+typedef struct eb_context eb_context;
+typedef struct eb_house eb_house;
+typedef struct eb_ledger eb_ledger;
+
+/* The one door for the library's own memory. `resize` gets pointer NULL for
+ * new memory and size 0 to free; it returns NULL on failure. */
+typedef struct eb_allocator {
+  void *(*resize)(void *user, void *pointer, size_t old_size, size_t new_size);
+  void *user;
+  size_t block_bytes; /* arena block size; 0 for the default. Results do not depend on it. */
+} eb_allocator;
+
+/* A new context, or NULL when memory ran out. allocator NULL: malloc. */
+eb_context *eb_context_new(const eb_allocator *allocator);
+
+/* Frees the context and all it owns. NULL is allowed. */
+void eb_context_free(eb_context *context);
+
+/* Adds a folder to the front of the list searched for tables. The list starts
+ * with the colon-separated EVENBREATH_TABLES and the installed folder. */
+EB_MUST_USE eb_status eb_tables_search(eb_context *context, const char *folder);
+
+/* ---- Diagnostics ------------------------------------------------------- */
+
+typedef enum eb_severity { EB_ERROR, EB_WARNING, EB_NOTE } eb_severity;
+
+/* A problem of an input or a finding of a calculation. */
+typedef struct eb_diagnostic {
+  eb_severity severity;
+  const char *code;    /* a short stable word, e.g. "unit-missing" */
+  const char *message; /* one sentence with the value found and what is allowed */
+  const char *source;  /* document and clause it rests on, or NULL */
+  const char *file;    /* where, or NULL */
+  int line, column;    /* from 1; 0 where there is none */
+} eb_diagnostic;
+
+/* All diagnostics of the context so far, in the order they came. The array is
+ * valid until the next call that adds to it. */
+const eb_diagnostic *eb_diagnostics(const eb_context *context, size_t *count);
+
+/* Forgets them (between two houses of a batch, say). */
+void eb_diagnostics_clear(eb_context *context);
+
+/* ---- Ledger: why a number is what it is -------------------------------- */
+
+/* One step: a value, the formula or rule it came from and the steps it used. */
+typedef struct eb_step {
+  const char *id;      /* name of the formula or rule in the catalogue */
+  const char *formula; /* the formula as text; "" for an input */
+  const char *source;  /* document and clause */
+  const char *known;   /* "read", "quoted", "memory", "invented" or "computed" */
+  const char *what;    /* which number this is, e.g. "bed-1 supply at normal" */
+  double value;        /* in `unit` */
+  const char *unit;
+  const size_t *inputs; /* indices of earlier steps */
+  size_t n_inputs;
+  const char *file; /* where an input was written, or NULL */
+  int line;
+} eb_step;
+
+/* A new, empty ledger of the context; NULL when memory ran out. */
+eb_ledger *eb_ledger_new(eb_context *context);
+void eb_ledger_free(eb_ledger *ledger);
+size_t eb_ledger_count(const eb_ledger *ledger);
+
+/* Step number `index` (below the count). */
+eb_step eb_ledger_step(const eb_ledger *ledger, size_t index);
+
+/* ---- Houses ------------------------------------------------------------ */
+
+/* "PATH=VALUE" texts act on the tree before it is understood. */
+typedef struct eb_read_options {
+  size_t size; /* sizeof(eb_read_options) */
+  const char *const *overrides;
+  size_t n_overrides;
+} eb_read_options;
+
+/* Reads a house from `length` bytes of YAML. `name` is what diagnostics call
+ * it, and relative paths in it are relative to that name's folder. All
+ * problems of the text are reported in one go. On failure *house is
+ * untouched. options NULL: defaults. */
+EB_MUST_USE eb_status eb_house_read(eb_context *context, const char *name, const void *bytes,
+                                    size_t length, const eb_read_options *options,
+                                    eb_house **house);
+
+/* The same from a file; "-" reads standard input. */
+EB_MUST_USE eb_status eb_house_read_file(eb_context *context, const char *path,
+                                         const eb_read_options *options, eb_house **house);
+void eb_house_free(eb_house *house);
+
+/* The name after `dwelling:`; "" where none is given. */
+const char *eb_house_dwelling(const eb_house *house);
+
+/* True where the house describes ducts, so that eb_ducts_design can be asked. */
+bool eb_house_has_ducts(const eb_house *house);
+
+/* ---- Rates: how much air each room gets and gives ---------------------- */
+
+typedef struct eb_rates_options {
+  size_t size;
+} eb_rates_options;
+
+typedef struct eb_duty {
+  double required_m3_s; /* by rule; 0 where the rule asks for nothing */
+  double design_m3_s;   /* what is aimed at */
+} eb_duty;
+
+typedef struct eb_room_rates {
+  const char *name;
+  const char *use; /* uses joined by ", " */
+  double area_m2, volume_m3;
+  const eb_duty *supply;  /* one per level of the plan, or NULL: no supply */
+  const eb_duty *extract; /* one per level of the plan, or NULL: no extract */
+} eb_room_rates;
+
+/* Air passing between a room and the rest of the dwelling at boost; positive
+ * outward (supply minus extract). The door is the narrowest of the room's, else
+ * the one that the rules are written for; width, areas and gaps are 0 where
+ * there is none. */
+typedef struct eb_transfer {
+  const char *room;
+  double flow_m3_s;
+  double door_width_m;
+  double rule_area_m2;
+  double rule_undercut_m;
+  double undercut_for_1_pa_m;
+} eb_transfer;
+
+typedef struct eb_rates {
+  const char *rules; /* name of the rule set, or "none" */
+  const char *const *levels;
+  size_t n_levels; /* "normal" is levels[0], "boost" levels[1] */
+  double floor_area_m2, volume_m3;
+  double required_m3_s;       /* whole dwelling, continuous */
+  double boost_required_m3_s; /* whole dwelling, with every room at its high rate */
+  const char *governed_by;    /* the term of the rule that was largest */
+  const double *supply_total_m3_s, *extract_total_m3_s; /* design, one per level */
+  const eb_room_rates *rooms; /* in the order of the file */
+  size_t n_rooms;
+  const eb_transfer *transfers;
+  size_t n_transfers;
+} eb_rates;
+
+/* The air plan of a house. Needs rooms, not ducts. */
+EB_MUST_USE eb_status eb_rates_plan(eb_context *context, const eb_house *house,
+                                    const eb_rates_options *options, eb_ledger *ledger,
+                                    const eb_rates **rates);
+void eb_rates_free(const eb_rates *rates);
+
+/* ---- Ducts: pressures, settings, power --------------------------------- */
+
+typedef enum eb_air { EB_OUTDOOR, EB_SUPPLY, EB_EXTRACT, EB_EXHAUST } eb_air;
+
+typedef struct eb_ducts_options {
+  size_t size;
+} eb_ducts_options;
+
+typedef struct eb_run_info {
+  const char *name;
+  eb_air air;
+  double bore_m;            /* 0 for a rectangular or oval duct */
+  double width_m, height_m; /* 0 for a round duct */
+  int parallel;
+  double length_m;
+} eb_run_info;
+
+typedef struct eb_terminal {
+  const char *run, *room, *valve; /* valve "" where there is none */
+  bool has_opening;
+  double opening;
+  const char *opening_unit;
+  double valve_pa; /* at the level where valves are set */
+  bool index;      /* its run is the index run of its side */
+} eb_terminal;
+
+typedef struct eb_run_state {
+  double flow_m3_s, flow_ref_m3_s; /* positive from -> to, all parallel tubes */
+  double velocity_m_s, reynolds;   /* per tube */
+  double friction_pa_per_m, friction_pa, fittings_pa, valve_pa, total_pa;
+} eb_run_state;
+
+typedef struct eb_side_state {
+  double flow_m3_s, flow_ref_m3_s;
+  double pressure_pa; /* rise of the fan, spigot to spigot */
+  double signal;      /* 0..1, what the controller shows */
+  double speed;       /* 0..1 of the top curve */
+  double fan_power_w; /* half of a power given for both fans */
+  const char *index_run;
+} eb_side_state;
+
+typedef struct eb_delivered {
+  bool served;
+  double required_m3_s, design_m3_s, delivered_m3_s;
+} eb_delivered;
+
+typedef struct eb_room_state {
+  const char *name;
+  eb_delivered supply, extract;
+} eb_room_state;
+
+typedef struct eb_level_state {
+  const char *name;
+  eb_side_state supply, extract;
+  double power_w;             /* both fans and controls */
+  double specific_fan_power;  /* W/(m3/s) at 1.2 kg/m3, clean filters */
+  const eb_room_state *rooms; /* n_rooms of eb_ducts */
+  const eb_run_state *runs;   /* n_runs of eb_ducts */
+} eb_level_state;
+
+typedef struct eb_ducts {
+  const char *set_level;
+  const eb_level_state *levels;
+  size_t n_levels;
+  const eb_run_info *runs;
+  size_t n_runs;
+  const eb_terminal *terminals;
+  size_t n_terminals;
+  size_t n_rooms;
+  double residual_flow_m3_s, residual_pressure_pa; /* worst of all solves */
+  int iterations;                                  /* sum of all solves */
+} eb_ducts;
+
+/* Design mode: flows of the rates given; openings, signals and index run
+ * found at the set level; then each level by an operating solve. */
+EB_MUST_USE eb_status eb_ducts_design(eb_context *context, const eb_house *house,
+                                      const eb_rates *rates, const eb_ducts_options *options,
+                                      eb_ledger *ledger, const eb_ducts **ducts);
+
+/* One setting of a whole house: what stands on the valves and the controller. */
+typedef struct eb_setting {
+  const char *name;       /* of the level it stands for; picks two-position valves */
+  const double *openings; /* n_terminals, in the order of the runs of the file */
+  double supply_signal, extract_signal; /* 0..1 */
+} eb_setting;
+
+/* Operating mode: openings and signals given; flows found. */
+EB_MUST_USE eb_status eb_ducts_operate(eb_context *context, const eb_house *house,
+                                       const eb_rates *rates, const eb_setting *settings,
+                                       size_t n_settings, const eb_ducts_options *options,
+                                       eb_ledger *ledger, const eb_ducts **ducts);
+void eb_ducts_free(const eb_ducts *ducts);
+
+/* ---- Energy: what a year takes ----------------------------------------- */
+
+typedef struct eb_energy_options {
+  size_t size;
+} eb_energy_options;
+
+typedef struct eb_energy_month {
+  double outdoor_c;
+  double heating_degree_days;
+  double ventilation_heat_kwh, recovered_heat_kwh, net_heat_kwh, fan_kwh;
+  double baseline_heat_kwh;
+} eb_energy_month;
+
+typedef struct eb_money {
+  bool given; /* prices were given in the house */
+  double money;
+  const char *currency;
+  bool carbon_given;
+  double carbon_kg;
+} eb_money;
+
+typedef struct eb_energy {
+  const char *climate;
+  double air_constant_wh_m3_k;     /* heat capacity of air used throughout */
+  double ventilation_flow_m3_s;    /* mean over the year */
+  double temperature_ratio;        /* used, after flow correction */
+  double infiltration_per_h;       /* air changes beside the ventilation */
+  double heat_loss_w_k;            /* fabric, ventilation after recovery, infiltration */
+  double heat_loss_no_recovery_w_k;
+  double base_temperature_c;       /* with recovery */
+  double heating_degree_days;      /* K day at that base */
+  double ventilation_heat_kwh;     /* heat need caused by ventilation before recovery */
+  double recovered_heat_kwh;       /* difference of two heating needs: no recovery - recovery */
+  double gross_recovered_kwh;      /* all heat crossing the exchanger against indoors */
+  double fan_kwh, frost_kwh, standby_kwh;
+  double net_heat_kwh;             /* heating need with the system */
+  const char *baseline_name;
+  double baseline_air_change_per_h;
+  double baseline_base_temperature_c;
+  double baseline_heat_kwh, baseline_fan_kwh;
+  double saving_heat_kwh, saving_electricity_kwh; /* negative where more is used */
+  eb_money saving;
+  double range_low_kwh, range_high_kwh, range_confidence; /* of saving_heat_kwh */
+  eb_energy_month months[12];
+} eb_energy;
+
+/* The year of a house. `ducts` may be NULL: fan power then comes from the unit
+ * at the normal flow, and a finding says so. */
+EB_MUST_USE eb_status eb_energy_year(eb_context *context, const eb_house *house,
+                                     const eb_rates *rates, const eb_ducts *ducts,
+                                     const eb_energy_options *options, eb_ledger *ledger,
+                                     const eb_energy **energy);
+void eb_energy_free(const eb_energy *energy);
+
+/* ---- Tables ------------------------------------------------------------ */
+
+typedef struct eb_table_info {
+  const char *kind; /* folder: rules, ducts, fittings, valves, units, climates, baselines */
+  const char *name; /* file name without its ending */
+  const char *title;
+  const char *source; /* document, edition, place */
+  const char *known;  /* read, quoted, memory or invented */
+  const char *path;
+  const char *const *members; /* names it holds besides its own: sizes, or several entries */
+  size_t n_members;
+} eb_table_info;
+
+/* Every table that can be found, sorted by kind and name; kind NULL: all. A
+ * table that cannot be read is a diagnostic and an error. */
+EB_MUST_USE eb_status eb_tables_list(eb_context *context, const char *kind,
+                                     const eb_table_info **tables, size_t *count);
+
+/* The text of one table as it stands in its file; `name` may be a member's. */
+EB_MUST_USE eb_status eb_table_text(eb_context *context, const char *kind, const char *name,
+                                    const char **text, size_t *length);
+
+/* ---- Physics, callable alone on plain numbers -------------------------- */
+
+/* Each states its range and is NAN outside it; arguments must be finite. */
+
+#define EB_REFERENCE_DENSITY 1.2 /* kg/m3, EN 16798-3 practice */
+
+/* Dry air density [kg/m3]: p / (287.042 T). temperature [C] > -273.15, pressure [Pa] > 0. */
+double eb_air_density(double temperature_c, double pressure_pa);
+
+/* Moist air density [kg/m3]; temperature -40..100 C, pressure [Pa] above the vapour's, relative
+ * humidity 0..1 over water (Hyland-Wexler). */
+double eb_air_density_moist(double temperature_c, double pressure_pa, double humidity);
+
+/* Dynamic viscosity [Pa s], US Standard Atmosphere 1976 (Sutherland); temperature > -273.15 C. */
+double eb_air_viscosity(double temperature_c);
+
+/* Standard pressure [Pa] at an altitude [m], -500..11000. */
+double eb_air_pressure(double altitude_m);
+
+/* Heat capacity per volume of dry air [Wh/(m3 K)], cp 1006 J/(kg K); range of eb_air_density. */
+double eb_air_heat_capacity(double temperature_c, double pressure_pa);
+
+/* Darcy friction factor of a duct with roughness/diameter 0..0.05:
+ * laminar_constant/Re (64 for round; 40..100) to Re 2000, Colebrook-White to
+ * machine accuracy from Re 4000; between them ln f is a cubic in ln Re with
+ * the slopes of both ends, so that pressure rises with flow. reynolds > 0. */
+double eb_friction_factor(double reynolds, double relative_roughness, double laminar_constant);
+
+/* Colebrook-White alone, any reynolds > 0, roughness/diameter 0..0.05; exact to the last bits. */
+double eb_colebrook(double reynolds, double relative_roughness);
+
+/* Darcy f Re of laminar flow in a rectangle, sides > 0 in any order (Shah & London 1978). */
+double eb_laminar_constant_rectangle(double width_m, double height_m);
+
+/* Degree-days [K day] of a month of `days` days from its mean temperature [C]
+ * (Hitchin 1983; k 0.71 per K for the United Kingdom). Any base; days > 0, k > 0. */
+double eb_degree_days_monthly(double base_c, double mean_c, double days, double k);
+
+/* Degree-days of one day from its extremes, four-case rule of the UK; max_c >= min_c. */
+double eb_degree_days_min_max(double base_c, double max_c, double min_c);
+
+/* Base temperature [C]: indoor - gains / heat loss. heat_loss > 0. */
+double eb_base_temperature(double indoor_c, double gains_w, double heat_loss_w_k);
+
+/* Effectiveness of a counterflow exchanger; ntu >= 0, 0 <= capacity_ratio <= 1. */
+double eb_counterflow_effectiveness(double ntu, double capacity_ratio);
+
+/* Number of transfer units for that effectiveness: 0 <= effectiveness < 1, 0 <= capacity_ratio
+ * <= 1. */
+double eb_counterflow_ntu(double effectiveness, double capacity_ratio);
+
+/* Added air change [1/h] by leakage beside fans: n50 e / (1 + f/e (dn/n50)^2)
+ * with dn the unbalanced mechanical air change (EN ISO 13789:2007, from memory).
+ * n50 >= 0, e > 0, f >= 0. */
+double eb_infiltration(double n50_per_h, double unbalance_per_h, double e, double f);
+
+#ifdef __cplusplus
+}
+#endif
+
+#endif
