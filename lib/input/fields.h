@@ -1,0 +1,89 @@
+/* fields.h - mappings read by a table of their keys
+ *
+ * One list of keys per kind of mapping gives the reading, the checks, the
+ * suggestions for unknown keys and (later) the editor's schema. All problems
+ * are reported; reading goes on after each. */
+
+#ifndef EBI_FIELDS_H
+#define EBI_FIELDS_H
+
+#include "input/tree.h"
+#include "model/tables.h"
+
+/* What every reading function is handed. */
+typedef struct ebi_reader {
+  eb_context *context;
+  ebi_arena *arena; /* what is read lives here */
+  const char *file; /* the file being read: paths are relative to its folder */
+  void *record;     /* the whole thing being read (a house), for callbacks */
+} ebi_reader;
+
+typedef enum ebi_field_type {
+  EBI_FIELD_QUANTITY, /* ebi_given; kind, low..high in SI inclusive */
+  EBI_FIELD_COUNT,    /* ebi_given holding a whole number low..high */
+  EBI_FIELD_TEXT,     /* const char *, not empty */
+  EBI_FIELD_WORD,     /* const char *, one of `words` (the pointer from the list) */
+  EBI_FIELD_BOOL,     /* bool: yes no true false */
+  EBI_FIELD_CUSTOM,   /* read(reader, value, record) */
+  EBI_FIELD_IGNORED   /* allowed, not read here (read elsewhere) */
+} ebi_field_type;
+
+typedef struct ebi_field ebi_field;
+struct ebi_field {
+  const char *key;
+  ebi_field_type type;
+  bool required;
+  size_t offset; /* in the record */
+  ebi_kind kind;
+  double low, high;
+  const char *const *words; /* ended by NULL */
+  void (*read)(ebi_reader *reader, const ebi_yaml *value, void *record);
+  const char *about; /* one line for the documents and the schema */
+};
+
+/* Reads a mapping into `record`. `what` is "a room", "the unit", ...: for
+ * messages. A node that is no mapping, unknown keys (with the nearest known
+ * one), missing required keys and wrong values are errors. */
+void ebi_fields_read(ebi_reader *reader, const ebi_yaml *mapping, const char *what,
+                     const ebi_field *fields, size_t n_fields, void *record);
+
+/* Single values. False (with an error recorded) where the text will not do. */
+bool ebi_read_given(ebi_reader *reader, const ebi_yaml *value, ebi_kind kind, double low,
+                    double high, ebi_given *given);
+bool ebi_read_count(ebi_reader *reader, const ebi_yaml *value, double low, double high,
+                    ebi_given *given);
+bool ebi_read_text(ebi_reader *reader, const ebi_yaml *value, const char **text);
+bool ebi_read_bool(ebi_reader *reader, const ebi_yaml *value, bool *flag);
+bool ebi_read_word(ebi_reader *reader, const ebi_yaml *value, const char *const *words,
+                   const char **word);
+
+/* A list of words, or one word alone. */
+bool ebi_read_texts(ebi_reader *reader, const ebi_yaml *value, const char *const **texts,
+                    size_t *count);
+
+/* {columns: [mm, l/s], points: [[2, 0.8], ...]}: `kinds` per column, the rows in
+ * SI one after the other, the first column strictly rising. The unit texts of
+ * the columns are returned where `units` is not NULL. A column of kind
+ * EBI_NUMBER takes any unit text as its name. */
+bool ebi_read_columns(ebi_reader *reader, const ebi_yaml *value, const ebi_kind *kinds,
+                      size_t n_columns, const double **rows, size_t *n_rows,
+                      const char *const **units);
+
+/* The `source:` and `known:` keys of a mapping (source may be text or
+ * {document, edition, at}); `known` must be one of read, quoted, memory,
+ * invented. Missing ones are taken from `inherited`; errors where that is NULL. */
+void ebi_read_source(ebi_reader *reader, const ebi_yaml *mapping, const ebi_source *inherited,
+                     ebi_source *source);
+
+/* Says that memory ran out: an error with the code "memory", by which whoever
+ * started the reading knows to return EB_E_MEMORY. */
+void ebi_read_memory(ebi_reader *reader, const ebi_yaml *node);
+
+/* An error at a node. */
+#if defined __GNUC__
+__attribute__((format(printf, 4, 5)))
+#endif
+void ebi_read_error(ebi_reader *reader, const ebi_yaml *node, const char *code,
+                    const char *format, ...);
+
+#endif

@@ -1,0 +1,287 @@
+/* house.c - bytes become a house, or a list of all that is wrong with them */
+
+#include <math.h>
+#include <string.h>
+
+#include "base/text.h"
+#include "input/house_read.h"
+#include "input/quote.h"
+
+/* The keys that stand for themselves; the others are sections. */
+static const ebi_field house_fields[] = {
+    {.key = "dwelling",
+     .type = EBI_FIELD_TEXT,
+     .offset = offsetof(eb_house, dwelling),
+     .about = "the name of the house"},
+    {.key = "rules",
+     .type = EBI_FIELD_IGNORED,
+     .about = "a rule set of tables/rules, a path to your own, or none"},
+    {.key = "bedrooms",
+     .type = EBI_FIELD_COUNT,
+     .offset = offsetof(eb_house, bedrooms),
+     .high = 100,
+     .about = "how many"},
+    {.key = "people",
+     .type = EBI_FIELD_QUANTITY,
+     .kind = EBI_NUMBER,
+     .high = 1000,
+     .offset = offsetof(eb_house, people),
+     .about = "who live there"},
+    {.key = "floor_area",
+     .type = EBI_FIELD_QUANTITY,
+     .kind = EBI_AREA,
+     .low = 1,
+     .high = 1e5,
+     .offset = offsetof(eb_house, floor_area),
+     .about = "inside, over all floors, halls and stairs included"},
+    {.key = "volume",
+     .type = EBI_FIELD_QUANTITY,
+     .kind = EBI_VOLUME,
+     .low = 1,
+     .high = 1e6,
+     .offset = offsetof(eb_house, volume),
+     .about = "of the air inside"},
+    {.key = "currency",
+     .type = EBI_FIELD_TEXT,
+     .offset = offsetof(eb_house, currency),
+     .about = "of the prices, e.g. GBP"},
+    {.key = "site", .type = EBI_FIELD_IGNORED, .about = "climate, altitude, temperatures"},
+    {.key = "envelope", .type = EBI_FIELD_IGNORED, .about = "heat loss, gains, leakage"},
+    {.key = "rooms", .type = EBI_FIELD_IGNORED, .about = "each room by its name"},
+    {.key = "doors", .type = EBI_FIELD_IGNORED, .about = "between which rooms air passes"},
+    {.key = "unit", .type = EBI_FIELD_IGNORED, .about = "a unit of tables/units, or its sheet"},
+    {.key = "set_level",
+     .type = EBI_FIELD_TEXT,
+     .offset = offsetof(eb_house, set_level),
+     .about = "the level at which valves are set; normal where not said"},
+    {.key = "levels", .type = EBI_FIELD_IGNORED, .about = "running states besides the rule's"},
+    {.key = "valves", .type = EBI_FIELD_IGNORED, .about = "your own valves by name"},
+    {.key = "ducts", .type = EBI_FIELD_IGNORED, .about = "runs by kind of air"},
+    {.key = "junctions", .type = EBI_FIELD_IGNORED, .about = "where runs meet, if not the usual"},
+    {.key = "duct_leakage", .type = EBI_FIELD_IGNORED, .about = "the class of tightness"},
+    {.key = "appliances", .type = EBI_FIELD_IGNORED, .about = "what else moves or burns air"},
+    {.key = "baseline", .type = EBI_FIELD_IGNORED, .about = "what the energy is compared with"},
+    {.key = "costs", .type = EBI_FIELD_IGNORED, .about = "prices and carbon"},
+};
+
+/* ---- Sections ---------------------------------------------------------- */
+
+static void read_rules(ebi_reader *reader, const ebi_yaml *value) {
+  eb_house *house = ebi_reading(reader)->house;
+  house->rules_where = value->where;
+  if (value->kind != EBI_YAML_SCALAR || strcmp(value->text, "none") != 0)
+    house->rules = ebi_rules_load(reader, value);
+}
+
+static void read_unit(ebi_reader *reader, const ebi_yaml *value) {
+  eb_house *house = ebi_reading(reader)->house;
+  house->unit_where = value->where;
+  house->unit = ebi_unit_load(reader, value);
+}
+
+typedef struct section {
+  const char *key;
+  void (*read)(ebi_reader *reader, const ebi_yaml *value);
+} section;
+
+/* In this order: rooms before what names them, valves before runs. */
+static const section sections[] = {
+    {"rules", read_rules},
+    {"site", ebi_house_read_site},
+    {"envelope", ebi_house_read_envelope},
+    {"rooms", ebi_house_read_rooms},
+    {"doors", ebi_house_read_doors},
+    {"unit", read_unit},
+    {"valves", ebi_house_read_valves},
+    {"levels", ebi_house_read_levels},
+    {"ducts", ebi_house_read_ducts},
+    {"junctions", ebi_house_read_junctions},
+    {"duct_leakage", ebi_house_read_leakage_class},
+    {"appliances", ebi_house_read_appliances},
+    {"baseline", ebi_house_read_baseline},
+    {"costs", ebi_house_read_costs},
+};
+
+static void read_sections(ebi_reader *reader, const ebi_yaml *root) {
+  for (size_t i = 0; i < EBI_COUNT_OF(sections); i++) {
+    const ebi_yaml *value = ebi_yaml_get(root, sections[i].key);
+    if (value && value->kind == EBI_YAML_SCALAR && value->length == 0)
+      ebi_read_error(reader, value, "value-missing",
+                     "%s has no value: fill it in, or leave the key out", sections[i].key);
+    else if (value)
+      sections[i].read(reader, value);
+  }
+}
+
+/* The default baseline, where energy can be asked for at all. */
+static void read_default_baseline(ebi_reader *reader, const ebi_yaml *root) {
+  static const char name[] = "trickle-vents";
+  ebi_yaml value = {.kind = EBI_YAML_SCALAR,
+                    .where = root->where,
+                    .text = name,
+                    .length = sizeof name - 1,
+                    .key = "baseline"};
+  if (ebi_reading(reader)->house->climate && !ebi_yaml_get(root, "baseline"))
+    ebi_house_read_baseline(reader, &value);
+}
+
+/* The level at which valves are set must be one of the house's. */
+static void check_set_level(ebi_reader *reader, const ebi_yaml *root) {
+  const eb_house *house = ebi_reading(reader)->house;
+  const ebi_yaml *value = ebi_yaml_get(root, "set_level");
+  if (!value || strcmp(house->set_level, "normal") == 0 || strcmp(house->set_level, "boost") == 0)
+    return;
+  for (size_t i = 0; i < house->n_levels; i++)
+    if (strcmp(house->levels[i].name, house->set_level) == 0)
+      return;
+  ebi_read_error(reader, value, "level-unknown",
+                 "there is no level \"%s\": it is normal, boost or one under levels",
+                 ebi_quote(house->set_level).text);
+}
+
+static void check_rooms(ebi_reader *reader, const ebi_yaml *root) {
+  if (!ebi_yaml_get(root, "rooms"))
+    ebi_read_error(reader, root, "rooms-missing",
+                   "the house has no rooms: write for example rooms: {living: {use: living, "
+                   "area: 22 m2, height: 2.4 m}}");
+}
+
+static void read_house(ebi_reader *reader, const ebi_yaml *root) {
+  eb_house *house = ebi_reading(reader)->house;
+  house->dwelling = "";
+  house->currency = "";
+  house->set_level = "normal";
+  house->shielding = "normal";
+  house->electricity.efficiency = 1;
+  house->heating.efficiency = 1;
+  house->where = root->where;
+  ebi_fields_read(reader, root, "a house", house_fields, EBI_COUNT_OF(house_fields), house);
+  check_rooms(reader, root);
+  read_sections(reader, root);
+  read_default_baseline(reader, root);
+  check_set_level(reader, root);
+  ebi_house_check_network(reader);
+}
+
+/* ---- Entry points ------------------------------------------------------ */
+
+/* What the errors since `mark` amount to. Whoever runs out of memory says so
+ * with the code "memory". */
+static eb_status outcome(const eb_context *context, const char *file, size_t mark) {
+  size_t count = 0;
+  const eb_diagnostic *all = eb_diagnostics(context, &count);
+  eb_status status = EB_OK;
+  for (size_t i = mark; i < count; i++) {
+    if (all[i].severity != EB_ERROR)
+      continue;
+    if (strcmp(all[i].code, "memory") == 0)
+      return EB_E_MEMORY;
+    bool own =
+        strncmp(all[i].code, "table-", 6) != 0 && all[i].file && strcmp(all[i].file, file) == 0;
+    status = own || status == EB_E_INPUT ? EB_E_INPUT : EB_E_TABLE;
+  }
+  return ebi_diags_failed(context) ? EB_E_MEMORY : status;
+}
+
+static eb_status apply_overrides(eb_context *context, ebi_arena *arena,
+                                 const eb_read_options *options, ebi_document *document) {
+  eb_status worst = EB_OK;
+  for (size_t i = 0; options && i < options->n_overrides; i++) {
+    eb_status status = ebi_document_override(context, arena, document, options->overrides[i]);
+    if (status == EB_E_MEMORY)
+      return status;
+    worst = status == EB_OK ? worst : status;
+  }
+  return worst;
+}
+
+/* Reads into the arena; the house is complete only after EB_OK. */
+static eb_status read_document(eb_context *context, ebi_arena *arena, ebi_document *document,
+                               const eb_read_options *options, eb_house **house) {
+  size_t mark = 0;
+  eb_diagnostics(context, &mark);
+  size_t errors = ebi_diag_errors(context);
+  eb_status status = apply_overrides(context, arena, options, document);
+  if (status == EB_E_MEMORY)
+    return status;
+  ebi_house_reading reading = {.house = EBI_NEW(arena, eb_house)};
+  if (!reading.house)
+    return EB_E_MEMORY;
+  *reading.house = (eb_house){.arena = arena, .context = context, .file = document->name};
+  ebi_reader reader = {context, arena, document->name, &reading};
+  read_house(&reader, document->root);
+  eb_status read = outcome(context, document->name, mark);
+  if (read == EB_OK && ebi_diag_errors(context) != errors)
+    read = EB_E_INPUT; /* there were too many to be listed */
+  if (read == EB_OK && status == EB_OK)
+    *house = reading.house;
+  return read == EB_OK || (read != EB_E_MEMORY && status != EB_OK) ? status : read;
+}
+
+static bool options_fit(const eb_read_options *options) {
+  if (!options)
+    return true;
+  return options->size >= sizeof *options && (options->overrides || options->n_overrides == 0);
+}
+
+/* Reads into the arena and gives it to the house, or drops it. */
+static eb_status read_into(eb_context *context, ebi_arena *arena, const char *name,
+                           const void *bytes, size_t length, const eb_read_options *options,
+                           eb_house **house) {
+  ebi_document document = {0};
+  eb_house *read = NULL;
+  eb_status parsed = ebi_document_parse(context, arena, name, bytes, length, &document);
+  eb_status status = parsed;
+  if (document.root && parsed != EB_E_MEMORY) {
+    status = read_document(context, arena, &document, options, &read);
+    if (status != EB_E_MEMORY && parsed != EB_OK)
+      status = parsed;
+  }
+  if (ebi_diags_failed(context))
+    status = EB_E_MEMORY;
+  if (status == EB_OK)
+    *house = read;
+  else
+    ebi_context_release(context, arena);
+  return status;
+}
+
+eb_status eb_house_read(eb_context *context, const char *name, const void *bytes, size_t length,
+                        const eb_read_options *options, eb_house **house) {
+  if (!context || !name || (!bytes && length > 0) || !house || !options_fit(options))
+    return EB_E_ARGUMENT;
+  ebi_arena *arena = ebi_context_arena(context);
+  if (!arena)
+    return EB_E_MEMORY;
+  return read_into(context, arena, name, bytes, length, options, house);
+}
+
+eb_status eb_house_read_file(eb_context *context, const char *path, const eb_read_options *options,
+                             eb_house **house) {
+  if (!context || !path || !house || !options_fit(options))
+    return EB_E_ARGUMENT;
+  ebi_arena *bytes_arena = ebi_arena_new(ebi_context_allocator(context));
+  if (!bytes_arena)
+    return EB_E_MEMORY;
+  const char *bytes = NULL;
+  size_t length = 0;
+  eb_status status = ebi_file_read(context, bytes_arena, path, &bytes, &length);
+  if (status == EB_OK)
+    status = eb_house_read(context, strcmp(path, "-") == 0 ? "standard input" : path, bytes, length,
+                           options, house);
+  ebi_arena_free(bytes_arena);
+  return ebi_diags_failed(context) ? EB_E_MEMORY : status;
+}
+
+void eb_house_free(eb_house *house) {
+  if (house)
+    ebi_context_release(house->context, house->arena);
+}
+
+const char *eb_house_dwelling(const eb_house *house) {
+  return house ? house->dwelling : "";
+}
+
+bool eb_house_has_ducts(const eb_house *house) {
+  return house && house->n_runs > 0;
+}

@@ -1,0 +1,74 @@
+/* house_read.h - a house while it is being read: shared by house*.c */
+
+#ifndef EBI_HOUSE_READ_H
+#define EBI_HOUSE_READ_H
+
+#include "input/fields.h"
+#include "input/load.h"
+#include "input/names.h"
+#include "model/house.h"
+
+#define EBI_NAME_BYTES 200 /* of the name of a room, run, junction, level or valve */
+
+/* What an ebi_reader's record points at while a house is read. */
+typedef struct ebi_house_reading {
+  eb_house *house;
+  ebi_names rooms, runs, junctions; /* name to index */
+  ebi_names valves;                 /* of the house's own `valves:` */
+  const ebi_valve **own_valves;
+  size_t n_own_valves;
+  ebi_run *runs_read;
+  size_t n_runs, runs_capacity;
+} ebi_house_reading;
+
+static inline ebi_house_reading *ebi_reading(const ebi_reader *reader) {
+  return reader->record;
+}
+
+/* How many fields a const table of them has. */
+#define EBI_COUNT_OF(table) (sizeof(table) / sizeof((table)[0]))
+
+/* An array in the reader's arena; NULL after saying that memory ran out. */
+void *ebi_read_array(ebi_reader *reader, const ebi_yaml *node, size_t count, size_t size);
+
+/* Names of the user's own: not empty, not too long, not reserved. */
+bool ebi_read_name(ebi_reader *reader, const ebi_yaml *name, const char *what);
+
+/* The same for the key of a mapping; errors where `value` is not worth reading. */
+bool ebi_read_named(ebi_reader *reader, const ebi_yaml_pair *pair, const char *what);
+
+/* True for `unit` and `outdoors`. */
+bool ebi_name_reserved(const char *name);
+
+/* The rooms' name nearest to `name`, or NULL. */
+const char *ebi_nearest_room(const ebi_reader *reader, const char *name);
+
+/* A room's name that is checked and kept as the room has it. */
+bool ebi_read_room_name(ebi_reader *reader, const ebi_yaml *value, const char **room);
+
+/* A mapping or list; false after an error. */
+bool ebi_read_kind(ebi_reader *reader, const ebi_yaml *value, ebi_yaml_kind kind,
+                   const char *example);
+
+/* Sections of a house, each from the value of its key. */
+void ebi_house_read_site(ebi_reader *reader, const ebi_yaml *value);
+void ebi_house_read_envelope(ebi_reader *reader, const ebi_yaml *value);
+void ebi_house_read_rooms(ebi_reader *reader, const ebi_yaml *value);
+void ebi_house_read_doors(ebi_reader *reader, const ebi_yaml *value);
+void ebi_house_read_levels(ebi_reader *reader, const ebi_yaml *value);
+void ebi_house_read_valves(ebi_reader *reader, const ebi_yaml *value);
+void ebi_house_read_ducts(ebi_reader *reader, const ebi_yaml *value);
+void ebi_house_read_junctions(ebi_reader *reader, const ebi_yaml *value);
+void ebi_house_read_leakage_class(ebi_reader *reader, const ebi_yaml *value);
+void ebi_house_read_appliances(ebi_reader *reader, const ebi_yaml *value);
+void ebi_house_read_baseline(ebi_reader *reader, const ebi_yaml *value);
+void ebi_house_read_costs(ebi_reader *reader, const ebi_yaml *value);
+
+/* A run's own lists. */
+void ebi_run_read_fittings(ebi_reader *reader, const ebi_yaml *value, void *record);
+void ebi_run_read_valve(ebi_reader *reader, const ebi_yaml *value, void *record);
+
+/* What only shows once everything is read: how the runs join. */
+void ebi_house_check_network(ebi_reader *reader);
+
+#endif

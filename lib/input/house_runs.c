@@ -1,0 +1,324 @@
+/* house_runs.c - the runs of duct by kind of air, and where they meet */
+
+#include <string.h>
+
+#include "input/house_read.h"
+#include "input/quote.h"
+
+/* ---- Runs -------------------------------------------------------------- */
+
+typedef struct run_keys {
+  ebi_run run; /* first: the lists of a run are read into it */
+  ebi_given parallel, length;
+} run_keys;
+
+static void read_run_name(ebi_reader *reader, const ebi_yaml *value, void *record) {
+  if (ebi_read_name(reader, value, "a run"))
+    ((run_keys *)record)->run.name = value->text;
+}
+
+/* A node's name; which one it is shows when all runs are known. */
+static const char *read_end(ebi_reader *reader, const ebi_yaml *value) {
+  const char *text = NULL;
+  if (!ebi_read_text(reader, value, &text))
+    return NULL;
+  if (value->length <= EBI_NAME_BYTES)
+    return text;
+  ebi_read_error(reader, value, "name-long", "the name \"%s\" has %zu bytes; at most %d",
+                 ebi_quote(text).text, value->length, EBI_NAME_BYTES);
+  return NULL;
+}
+
+static void read_from(ebi_reader *reader, const ebi_yaml *value, void *record) {
+  ebi_run *run = &((run_keys *)record)->run;
+  run->from = read_end(reader, value);
+  run->from_where = value->where;
+}
+
+static void read_to(ebi_reader *reader, const ebi_yaml *value, void *record) {
+  ebi_run *run = &((run_keys *)record)->run;
+  run->to = read_end(reader, value);
+  run->to_where = value->where;
+}
+
+static void read_duct(ebi_reader *reader, const ebi_yaml *value, void *record) {
+  ebi_run *run = &((run_keys *)record)->run;
+  run->duct_where = value->where;
+  ebi_duct_read(reader, value, run);
+}
+
+static const ebi_field space_fields[] = {
+    {.key = "temperature",
+     .type = EBI_FIELD_QUANTITY,
+     .required = true,
+     .kind = EBI_TEMPERATURE,
+     .low = -60,
+     .high = 80,
+     .offset = offsetof(run_keys, run.space_temperature),
+     .about = "of the air around the duct"},
+};
+
+static const ebi_field insulation_fields[] = {
+    {.key = "thickness",
+     .type = EBI_FIELD_QUANTITY,
+     .required = true,
+     .kind = EBI_LENGTH,
+     .high = 1,
+     .offset = offsetof(run_keys, run.insulation_thickness),
+     .about = "e.g. 25 mm"},
+    {.key = "conductivity",
+     .type = EBI_FIELD_QUANTITY,
+     .required = true,
+     .kind = EBI_CONDUCTIVITY,
+     .low = 0.001,
+     .high = 10,
+     .offset = offsetof(run_keys, run.insulation_conductivity),
+     .about = "e.g. 0.04 W/(m.K)"},
+};
+
+static void read_space(ebi_reader *reader, const ebi_yaml *value, void *record) {
+  ebi_fields_read(reader, value, "space", space_fields, EBI_COUNT_OF(space_fields), record);
+}
+
+static void read_insulation(ebi_reader *reader, const ebi_yaml *value, void *record) {
+  ebi_fields_read(reader, value, "insulation", insulation_fields, EBI_COUNT_OF(insulation_fields),
+                  record);
+}
+
+/* A length of nothing would have no resistance: 10 mm is the least. */
+static const ebi_field run_fields[] = {
+    {.key = "run",
+     .type = EBI_FIELD_CUSTOM,
+     .required = true,
+     .read = read_run_name,
+     .about = "its name"},
+    {.key = "from",
+     .type = EBI_FIELD_CUSTOM,
+     .required = true,
+     .read = read_from,
+     .about = "unit, outdoors, a room or a junction"},
+    {.key = "to",
+     .type = EBI_FIELD_CUSTOM,
+     .required = true,
+     .read = read_to,
+     .about = "unit, outdoors, a room or a junction"},
+    {.key = "duct",
+     .type = EBI_FIELD_CUSTOM,
+     .required = true,
+     .read = read_duct,
+     .about = "a size (steel-125), a family (steel) or {bore, roughness}"},
+    {.key = "parallel",
+     .type = EBI_FIELD_COUNT,
+     .low = 1,
+     .high = 100,
+     .offset = offsetof(run_keys, parallel),
+     .about = "identical tubes to one valve"},
+    {.key = "length",
+     .type = EBI_FIELD_QUANTITY,
+     .required = true,
+     .kind = EBI_LENGTH,
+     .low = 0.01,
+     .high = 1000,
+     .offset = offsetof(run_keys, length),
+     .about = "along its middle"},
+    {.key = "fittings",
+     .type = EBI_FIELD_CUSTOM,
+     .read = ebi_run_read_fittings,
+     .about = "a list: bend-90, 2 x bend-90, {coefficient: 1.2}, ..."},
+    {.key = "valve",
+     .type = EBI_FIELD_CUSTOM,
+     .read = ebi_run_read_valve,
+     .about = "a valve by name, or {type, restrictor, opening}"},
+    {.key = "share",
+     .type = EBI_FIELD_QUANTITY,
+     .kind = EBI_RATIO,
+     .low = 0.001,
+     .high = 1,
+     .offset = offsetof(run_keys, run.share),
+     .about = "of its room's flow"},
+    {.key = "space",
+     .type = EBI_FIELD_CUSTOM,
+     .read = read_space,
+     .about = "around the duct: {temperature: 2 C}"},
+    {.key = "insulation",
+     .type = EBI_FIELD_CUSTOM,
+     .read = read_insulation,
+     .about = "{thickness: 25 mm, conductivity: 0.04 W/(m.K)}"},
+};
+
+/* Adds the run unless its name is taken. */
+static void add_run(ebi_reader *reader, const ebi_yaml *value, const ebi_run *run) {
+  ebi_house_reading *reading = ebi_reading(reader);
+  size_t first = run->name ? ebi_names_find(&reading->runs, run->name) : EBI_NO_NAME;
+  if (first != EBI_NO_NAME) {
+    ebi_read_error(reader, ebi_yaml_get(value, "run"), "run-duplicate",
+                   "two runs are called \"%s\": the first at line %d", ebi_quote(run->name).text,
+                   reading->runs_read[first].where.line);
+    return;
+  }
+  if (!ebi_arena_grow(reader->arena, &reading->runs_read, &reading->runs_capacity, reading->n_runs,
+                      sizeof *run) ||
+      (run->name && !ebi_names_set(&reading->runs, reader->arena, run->name, reading->n_runs))) {
+    ebi_read_memory(reader, value);
+    return;
+  }
+  reading->runs_read[reading->n_runs++] = *run;
+}
+
+static void read_run(ebi_reader *reader, const ebi_yaml *value, eb_air air) {
+  run_keys keys = {.run = {.air = air, .duct_family = "", .where = value->where},
+                   .parallel = {.value = 1}};
+  ebi_fields_read(reader, value, "a run", run_fields, EBI_COUNT_OF(run_fields), &keys);
+  keys.run.parallel = (int)keys.parallel.value;
+  keys.run.length = keys.length.value;
+  if (value->kind == EBI_YAML_MAPPING)
+    add_run(reader, value, &keys.run);
+}
+
+static void read_runs(ebi_reader *reader, const ebi_yaml *value, eb_air air) {
+  if (!ebi_read_kind(reader, value, EBI_YAML_SEQUENCE,
+                     "- {run: a, from: unit, to: study, duct: steel-125, length: 6 m}"))
+    return;
+  for (size_t i = 0; i < value->count; i++)
+    read_run(reader, value->items[i], air);
+}
+
+static void read_outdoor(ebi_reader *reader, const ebi_yaml *value, void *record) {
+  (void)record;
+  read_runs(reader, value, EB_OUTDOOR);
+}
+
+static void read_supply(ebi_reader *reader, const ebi_yaml *value, void *record) {
+  (void)record;
+  read_runs(reader, value, EB_SUPPLY);
+}
+
+static void read_extract(ebi_reader *reader, const ebi_yaml *value, void *record) {
+  (void)record;
+  read_runs(reader, value, EB_EXTRACT);
+}
+
+static void read_exhaust(ebi_reader *reader, const ebi_yaml *value, void *record) {
+  (void)record;
+  read_runs(reader, value, EB_EXHAUST);
+}
+
+static const ebi_field duct_fields[] = {
+    {.key = "outdoor",
+     .type = EBI_FIELD_CUSTOM,
+     .read = read_outdoor,
+     .about = "from outdoors to the unit"},
+    {.key = "supply",
+     .type = EBI_FIELD_CUSTOM,
+     .read = read_supply,
+     .about = "from the unit to the rooms"},
+    {.key = "extract",
+     .type = EBI_FIELD_CUSTOM,
+     .read = read_extract,
+     .about = "from the rooms to the unit"},
+    {.key = "exhaust",
+     .type = EBI_FIELD_CUSTOM,
+     .read = read_exhaust,
+     .about = "from the unit to outdoors"},
+};
+
+void ebi_house_read_ducts(ebi_reader *reader, const ebi_yaml *value) {
+  ebi_house_reading *reading = ebi_reading(reader);
+  ebi_fields_read(reader, value, "ducts", duct_fields, EBI_COUNT_OF(duct_fields), reading);
+  reading->house->runs = reading->runs_read;
+  reading->house->n_runs = reading->n_runs;
+}
+
+/* ---- Junctions --------------------------------------------------------- */
+
+typedef struct junction_keys {
+  const char *kind, *straight;
+  ebi_given angle;
+} junction_keys;
+
+/* In the order of ebi_junction_kind, after EBI_JUNCTION_GUESS. */
+static const char *const junction_kinds[] = {"box", "tee", "wye", NULL};
+
+static const ebi_field junction_fields[] = {
+    {.key = "kind",
+     .type = EBI_FIELD_WORD,
+     .words = junction_kinds,
+     .offset = offsetof(junction_keys, kind),
+     .about = "box, tee or wye"},
+    {.key = "straight",
+     .type = EBI_FIELD_TEXT,
+     .offset = offsetof(junction_keys, straight),
+     .about = "the run that goes straight on"},
+    {.key = "angle",
+     .type = EBI_FIELD_QUANTITY,
+     .kind = EBI_ANGLE,
+     .low = 10,
+     .high = 170,
+     .offset = offsetof(junction_keys, angle),
+     .about = "of the branch, in degrees"},
+};
+
+static ebi_junction_kind kind_of(const char *word) {
+  for (int i = 0; word && junction_kinds[i]; i++)
+    if (strcmp(junction_kinds[i], word) == 0)
+      return (ebi_junction_kind)(i + EBI_JUNCTION_BOX);
+  return EBI_JUNCTION_GUESS;
+}
+
+static void read_junction(ebi_reader *reader, const ebi_yaml_pair *pair, ebi_junction *junction) {
+  junction_keys keys = {0};
+  ebi_fields_read(reader, pair->value, "a junction", junction_fields, EBI_COUNT_OF(junction_fields),
+                  &keys);
+  *junction = (ebi_junction){.name = pair->key->text,
+                             .kind = kind_of(keys.kind),
+                             .straight = keys.straight,
+                             .where = pair->key->where};
+  bool wye = junction->kind == EBI_JUNCTION_WYE;
+  junction->angle = keys.angle.given ? keys.angle.value : wye ? 45 : 90;
+  if (junction->kind == EBI_JUNCTION_BOX && (keys.straight || keys.angle.given))
+    ebi_read_error(reader, pair->value, "junction",
+                   "a box has no straight and no angle: they are of a tee or wye");
+}
+
+void ebi_house_read_junctions(ebi_reader *reader, const ebi_yaml *value) {
+  ebi_house_reading *reading = ebi_reading(reader);
+  if (!ebi_read_kind(reader, value, EBI_YAML_MAPPING, "{s-box: {kind: box}}"))
+    return;
+  ebi_junction *junctions = ebi_read_array(reader, value, value->count, sizeof *junctions);
+  size_t count = 0;
+  for (size_t i = 0; junctions && i < value->count; i++) {
+    if (!ebi_read_named(reader, &value->pairs[i], "a junction"))
+      continue;
+    read_junction(reader, &value->pairs[i], &junctions[count]);
+    if (!ebi_names_set(&reading->junctions, reader->arena, junctions[count].name, count))
+      ebi_read_memory(reader, value);
+    count++;
+  }
+  reading->house->junctions = junctions;
+  reading->house->n_junctions = count;
+}
+
+/* ---- Tightness --------------------------------------------------------- */
+
+typedef struct leakage_keys {
+  const char *class_letter;
+} leakage_keys;
+
+/* Classes of EN 12237:2003 for round ducts, from memory: A the leakiest. */
+static const char *const leakage_classes[] = {"A", "B", "C", "D", NULL};
+
+static const ebi_field leakage_fields[] = {
+    {.key = "class",
+     .type = EBI_FIELD_WORD,
+     .required = true,
+     .words = leakage_classes,
+     .offset = offsetof(leakage_keys, class_letter),
+     .about = "A, B, C or D"},
+};
+
+void ebi_house_read_leakage_class(ebi_reader *reader, const ebi_yaml *value) {
+  leakage_keys keys = {NULL};
+  ebi_fields_read(reader, value, "duct_leakage", leakage_fields, EBI_COUNT_OF(leakage_fields),
+                  &keys);
+  ebi_reading(reader)->house->duct_leakage_class = keys.class_letter ? keys.class_letter[0] : 0;
+}

@@ -1,0 +1,87 @@
+/* load.h - tables found by name and read once for a context
+ *
+ * A name is looked for in KIND/ of every search folder; a value with a '/' or
+ * ending in .yaml is a path relative to the file that names it. Each function
+ * returns NULL after recording an error (code "memory" where memory ran out). Duct sizes, fittings
+ * and valves may stand several to a file (a family). */
+
+#ifndef EBI_LOAD_H
+#define EBI_LOAD_H
+
+#include "input/fields.h"
+#include "model/house.h"
+
+/* Reads the table `value` names. The reader's record is not used. `read` makes
+ * the entry in the context's tables arena; it is called once for each file. */
+typedef const void *(*ebi_table_reader)(ebi_reader *reader, const ebi_document *document,
+                                        const char *name);
+const void *ebi_table_load(ebi_reader *asking, const ebi_yaml *value, const char *kind,
+                           ebi_table_reader read);
+
+/* The keys every table file has: title, source, known (and `table: KIND`,
+ * `note:`). The second is for the list of a file's keys. */
+#define EBI_ENTRY_FIELDS                                                                           \
+  {.key = "table", .type = EBI_FIELD_IGNORED, .about = "the folder it belongs to"},                \
+      {.key = "title", .type = EBI_FIELD_IGNORED, .about = "what it is, in a few words"},          \
+      {.key = "source", .type = EBI_FIELD_IGNORED, .about = "document, edition and place"},        \
+      {.key = "known", .type = EBI_FIELD_IGNORED, .about = "read, quoted, memory or invented"}, {  \
+    .key = "note", .type = EBI_FIELD_IGNORED, .about = "anything a user should know"               \
+  }
+void ebi_entry_read(ebi_reader *reader, const ebi_document *document, const char *name,
+                    ebi_entry *entry);
+
+/* Records that memory ran out, at a node. */
+void ebi_read_no_memory(ebi_reader *reader, const ebi_yaml *node);
+
+/* What a number must be: its kind and its range in SI, inclusive. */
+typedef struct ebi_column {
+  ebi_kind kind;
+  double low, high;
+  const char *what; /* "opening", "flow": for messages */
+} ebi_column;
+
+/* A curve {columns: [...], points: [[x, y], ...]}, x rising. The unit written
+ * over x is returned where `x_unit` is not NULL. */
+bool ebi_read_points(ebi_reader *reader, const ebi_yaml *value, const ebi_column columns[2],
+                     const ebi_point **points, size_t *n_points, const char **x_unit);
+
+/* The rows of a curve of n_columns (at most 8), each number in its range. */
+bool ebi_read_table(ebi_reader *reader, const ebi_yaml *value, const ebi_column *columns,
+                    size_t n_columns, const double **rows, size_t *n_rows,
+                    const char *const **units);
+
+/* A file of fittings or valves: one entry that is the file itself, or several
+ * under `entries:`. Each item begins with its ebi_entry. */
+typedef struct ebi_entry_set {
+  ebi_entry entry;
+  void *items;
+  size_t n_items, item_size;
+} ebi_entry_set;
+
+/* Reads such a file; `read` fills in an item whose entry is set already. The
+ * fields must hold EBI_ENTRY_FIELDS. NULL when memory ran out. */
+typedef void (*ebi_entry_reader)(ebi_reader *reader, const ebi_yaml *mapping, void *item);
+const ebi_entry_set *ebi_entries_read(ebi_reader *reader, const ebi_document *document,
+                                      const char *name, size_t item_size, ebi_entry_reader read);
+
+/* The item that `value` names. set NULL gives NULL. */
+const void *ebi_entries_pick(ebi_reader *asking, const ebi_yaml *value, const ebi_entry_set *set);
+
+const ebi_rule_set *ebi_rules_load(ebi_reader *asking, const ebi_yaml *value);
+const ebi_climate *ebi_climate_load(ebi_reader *asking, const ebi_yaml *value);
+const ebi_baseline *ebi_baseline_load(ebi_reader *asking, const ebi_yaml *value);
+
+/* Fitting by name. */
+const ebi_fitting *ebi_fitting_load(ebi_reader *asking, const ebi_yaml *value);
+
+/* A run's `duct:`: size, family or mapping. Sets sized, duct, duct_family, duct_where. */
+void ebi_duct_read(ebi_reader *asking, const ebi_yaml *value, ebi_run *run);
+
+/* Valve by name in the tables, or read from a mapping of the house's `valves:`. */
+const ebi_valve *ebi_valve_load(ebi_reader *asking, const ebi_yaml *value);
+const ebi_valve *ebi_valve_read(ebi_reader *reader, const char *name, const ebi_yaml *mapping);
+
+/* A unit by name, or read from the house's mapping. */
+const ebi_unit *ebi_unit_load(ebi_reader *asking, const ebi_yaml *value);
+
+#endif

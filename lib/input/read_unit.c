@@ -1,0 +1,327 @@
+/* read_unit.c - ventilation units: tables/units/, and a house's `unit:` mapping
+ *
+ *   table: units                 # these four in a file only
+ *   title: ...
+ *   source: ...
+ *   known: invented
+ *   exchanger: {temperature_ratio: 85 %, moisture_ratio: 0 %, at: 40 l/s}
+ *   fans: ...                    # read_fan.c
+ *   spigots: 160 mm              # or {outdoor: ..., supply: ..., extract: ..., exhaust: ...}
+ *   filters:
+ *     outdoor: {clean: 10 Pa, loaded: 80 Pa, at: 40 l/s, exponent: 1.2, in_curve: yes}
+ *     extract: {...}
+ *   bypass: {opens_above: 22 C}
+ *   frost: {method: preheater, below: -3 C, power: 800 W}
+ *   standby: 4 W                 # controls, with both fans at rest or running
+ *   signal: {unit: "%", map: [[8, 0], [100, 100]]}
+ *
+ * The signal's map goes from what the controller shows (% or V of 10) to the
+ * speed in percent. A maker's sheet belongs into a file of the user's own. */
+
+#include "input/read_unit.h"
+
+typedef struct unit_keys {
+  ebi_unit unit; /* first: the readers of the fans see an ebi_unit */
+  const char *name;
+  ebi_given standby;
+} unit_keys;
+
+/* ---- Exchanger, spigots ------------------------------------------------ */
+
+typedef struct exchanger_keys {
+  ebi_given temperature_ratio, moisture_ratio, at;
+} exchanger_keys;
+
+#define QUANTITY(record, name, of, least, most, text)                                              \
+  {                                                                                                \
+    .key = #name, .type = EBI_FIELD_QUANTITY, .offset = offsetof(record, name), .kind = of,        \
+    .low = least, .high = most, .about = text                                                      \
+  }
+
+static const ebi_field exchanger_fields[] = {
+    {.key = "temperature_ratio",
+     .type = EBI_FIELD_QUANTITY,
+     .required = true,
+     .offset = offsetof(exchanger_keys, temperature_ratio),
+     .kind = EBI_RATIO,
+     .low = 0,
+     .high = 1,
+     .about = "of the supply side, balanced flows, dry"},
+    QUANTITY(exchanger_keys, moisture_ratio, EBI_RATIO, 0, 1, "of the supply side"),
+    QUANTITY(exchanger_keys, at, EBI_FLOW, 1e-4, 10, "the flow it was measured at")};
+
+static void read_exchanger(ebi_reader *reader, const ebi_yaml *value, void *record) {
+  ebi_unit *unit = &((unit_keys *)record)->unit;
+  exchanger_keys keys = {0};
+  ebi_fields_read(reader, value, "an exchanger", exchanger_fields,
+                  sizeof exchanger_fields / sizeof exchanger_fields[0], &keys);
+  unit->has_exchanger = true;
+  unit->temperature_ratio = keys.temperature_ratio.value;
+  unit->moisture_ratio = keys.moisture_ratio.value;
+  unit->ratio_at = keys.at;
+}
+
+typedef struct spigot_keys {
+  ebi_given outdoor, supply, extract, exhaust;
+} spigot_keys;
+
+static const ebi_field spigot_fields[] = {
+    QUANTITY(spigot_keys, outdoor, EBI_LENGTH, 0.02, 2, "bore"),
+    QUANTITY(spigot_keys, supply, EBI_LENGTH, 0.02, 2, "bore"),
+    QUANTITY(spigot_keys, extract, EBI_LENGTH, 0.02, 2, "bore"),
+    QUANTITY(spigot_keys, exhaust, EBI_LENGTH, 0.02, 2, "bore")};
+
+/* One bore for all four, or each by its air. */
+static void read_spigots(ebi_reader *reader, const ebi_yaml *value, void *record) {
+  ebi_unit *unit = &((unit_keys *)record)->unit;
+  spigot_keys keys = {0};
+  if (value->kind == EBI_YAML_SCALAR) {
+    (void)ebi_read_given(reader, value, EBI_LENGTH, 0.02, 2, &keys.outdoor);
+    keys.supply = keys.extract = keys.exhaust = keys.outdoor;
+  } else {
+    ebi_fields_read(reader, value, "spigots", spigot_fields,
+                    sizeof spigot_fields / sizeof spigot_fields[0], &keys);
+  }
+  unit->spigot[EB_OUTDOOR] = keys.outdoor.value;
+  unit->spigot[EB_SUPPLY] = keys.supply.value;
+  unit->spigot[EB_EXTRACT] = keys.extract.value;
+  unit->spigot[EB_EXHAUST] = keys.exhaust.value;
+}
+
+/* ---- Filters ----------------------------------------------------------- */
+
+typedef struct filter_keys {
+  ebi_given clean, loaded, at, exponent;
+  bool in_curve;
+} filter_keys;
+
+static const ebi_field filter_fields[] = {
+    QUANTITY(filter_keys, clean, EBI_PRESSURE, 0, 1000, "drop when new"),
+    QUANTITY(filter_keys, loaded, EBI_PRESSURE, 0, 2000, "drop when it is to be changed"),
+    QUANTITY(filter_keys, at, EBI_FLOW, 1e-4, 10, "the flow of those drops"),
+    QUANTITY(filter_keys, exponent, EBI_NUMBER, 1, 2, "of flow; 1 where not said"),
+    {.key = "in_curve",
+     .type = EBI_FIELD_BOOL,
+     .offset = offsetof(filter_keys, in_curve),
+     .about = "yes (where not said): the fan curve was measured with it"}};
+
+static void read_filter(ebi_reader *reader, const ebi_yaml *value, ebi_filter *filter) {
+  filter_keys keys = {.in_curve = true};
+  ebi_fields_read(reader, value, "a filter", filter_fields,
+                  sizeof filter_fields / sizeof filter_fields[0], &keys);
+  if ((keys.clean.given || keys.loaded.given) && !keys.at.given && value->count > 0)
+    ebi_read_error(reader, value, "key-missing",
+                   "the drop of a filter needs `at:`, the flow it was measured at");
+  if (keys.clean.given && keys.loaded.given && keys.loaded.value < keys.clean.value)
+    ebi_read_error(reader, value, "out-of-range",
+                   "a loaded filter drops more than a clean one: %.12g Pa is less than %.12g Pa",
+                   keys.loaded.value, keys.clean.value);
+  filter->clean = keys.clean;
+  filter->loaded = keys.loaded;
+  filter->at = keys.at;
+  filter->exponent = keys.exponent.given ? keys.exponent.value : 1;
+  filter->in_curve = keys.in_curve;
+}
+
+static void read_outdoor_filter(ebi_reader *reader, const ebi_yaml *value, void *record) {
+  read_filter(reader, value, &((ebi_unit *)record)->filter_outdoor);
+}
+
+static void read_extract_filter(ebi_reader *reader, const ebi_yaml *value, void *record) {
+  read_filter(reader, value, &((ebi_unit *)record)->filter_extract);
+}
+
+static const ebi_field filters_fields[] = {
+    {.key = "outdoor", .type = EBI_FIELD_CUSTOM, .read = read_outdoor_filter},
+    {.key = "extract", .type = EBI_FIELD_CUSTOM, .read = read_extract_filter}};
+
+static void read_filters(ebi_reader *reader, const ebi_yaml *value, void *record) {
+  ebi_fields_read(reader, value, "filters", filters_fields,
+                  sizeof filters_fields / sizeof filters_fields[0], record);
+}
+
+/* ---- Bypass, frost, signal --------------------------------------------- */
+
+static const ebi_field bypass_fields[] = {{.key = "opens_above",
+                                           .type = EBI_FIELD_QUANTITY,
+                                           .required = true,
+                                           .offset = offsetof(ebi_unit, bypass_opens_above),
+                                           .kind = EBI_TEMPERATURE,
+                                           .low = 0,
+                                           .high = 40,
+                                           .about = "indoor temperature above which it is open"}};
+
+static void read_bypass(ebi_reader *reader, const ebi_yaml *value, void *record) {
+  ebi_fields_read(reader, value, "the bypass", bypass_fields, 1, record);
+}
+
+/* In the order of ebi_frost. */
+static const char *const frost_words[] = {"none",        "preheater", "reduce-supply",
+                                          "recirculate", "ground",    NULL};
+
+typedef struct frost_keys {
+  const char *method;
+  ebi_given below, power;
+} frost_keys;
+
+static const ebi_field frost_fields[] = {
+    {.key = "method",
+     .type = EBI_FIELD_WORD,
+     .required = true,
+     .offset = offsetof(frost_keys, method),
+     .words = frost_words,
+     .about = "how ice is kept from the exchanger"},
+    QUANTITY(frost_keys, below, EBI_TEMPERATURE, -40, 20, "outdoor temperature where it begins"),
+    QUANTITY(frost_keys, power, EBI_POWER, 0, 1e5, "of the preheater")};
+
+static void read_frost(ebi_reader *reader, const ebi_yaml *value, void *record) {
+  ebi_unit *unit = &((unit_keys *)record)->unit;
+  frost_keys keys = {.method = frost_words[0]};
+  ebi_fields_read(reader, value, "frost protection", frost_fields,
+                  sizeof frost_fields / sizeof frost_fields[0], &keys);
+  size_t at = 0;
+  while (frost_words[at] != keys.method)
+    at++;
+  unit->frost = (ebi_frost)at;
+  unit->frost_below = keys.below;
+  unit->frost_power = keys.power;
+}
+
+static const char *const signal_words[] = {"%", "V", NULL};
+
+typedef struct signal_keys {
+  const char *unit;
+  const ebi_yaml *map;
+} signal_keys;
+
+static void keep_map(ebi_reader *reader, const ebi_yaml *value, void *record) {
+  (void)reader;
+  ((signal_keys *)record)->map = value;
+}
+
+static const ebi_field signal_fields[] = {{.key = "unit",
+                                           .type = EBI_FIELD_WORD,
+                                           .offset = offsetof(signal_keys, unit),
+                                           .words = signal_words,
+                                           .about = "% (where not said) or V of 0 to 10 V"},
+                                          {.key = "map",
+                                           .type = EBI_FIELD_CUSTOM,
+                                           .read = keep_map,
+                                           .about = "[[signal, speed in %], ...]"}};
+
+/* One pair [signal, speed %], both as shares of 1. */
+static bool read_pair(ebi_reader *reader, const ebi_yaml *pair, double full, ebi_point *point) {
+  ebi_given signal, speed;
+  if (pair->kind != EBI_YAML_SEQUENCE || pair->count != 2) {
+    ebi_read_error(reader, pair, "kind-wrong",
+                   "each point of the map is [signal, speed in %%], such as [8, 0]");
+    return false;
+  }
+  if (!ebi_read_given(reader, pair->items[0], EBI_NUMBER, 0, full, &signal) ||
+      !ebi_read_given(reader, pair->items[1], EBI_NUMBER, 0, 100, &speed))
+    return false;
+  *point = (ebi_point){signal.value / full, speed.value / 100};
+  return true;
+}
+
+static void read_map(ebi_reader *reader, const ebi_yaml *value, double full, ebi_unit *unit) {
+  if (value->kind != EBI_YAML_SEQUENCE || value->count < 2) {
+    ebi_read_error(reader, value, "kind-wrong",
+                   "`map:` is a list of two points at least: [[8, 0], [100, 100]]");
+    return;
+  }
+  ebi_point *points = EBI_NEW_ARRAY(reader->arena, ebi_point, value->count);
+  if (points == NULL) {
+    ebi_read_no_memory(reader, value);
+    return;
+  }
+  for (size_t i = 0; i < value->count; i++) {
+    if (!read_pair(reader, value->items[i], full, &points[i]))
+      return;
+    if (i > 0 && (points[i].x <= points[i - 1].x || points[i].y <= points[i - 1].y)) {
+      ebi_read_error(reader, value->items[i], "not-rising",
+                     "signal and speed must both rise from point to point");
+      return;
+    }
+  }
+  unit->signal_map = points;
+  unit->n_signal_map = value->count;
+}
+
+static void read_signal(ebi_reader *reader, const ebi_yaml *value, void *record) {
+  ebi_unit *unit = &((unit_keys *)record)->unit;
+  signal_keys keys = {.unit = signal_words[0]};
+  ebi_fields_read(reader, value, "the signal", signal_fields,
+                  sizeof signal_fields / sizeof signal_fields[0], &keys);
+  unit->signal_unit = keys.unit;
+  if (keys.map != NULL)
+    read_map(reader, keys.map, keys.unit == signal_words[1] ? 10 : 100, unit);
+}
+
+/* ---- The unit ---------------------------------------------------------- */
+
+#define CUSTOM(name, function, text)                                                               \
+  { .key = name, .type = EBI_FIELD_CUSTOM, .read = function, .about = text }
+
+static const ebi_field unit_fields[] = {
+    EBI_ENTRY_FIELDS,
+    {.key = "name",
+     .type = EBI_FIELD_TEXT,
+     .offset = offsetof(unit_keys, name),
+     .about = "what to call it in a house's own mapping"},
+    CUSTOM("exchanger", read_exchanger, "temperature and moisture ratio, and their flow"),
+    CUSTOM("fan", ebi_unit_read_fan, "for both sides"),
+    CUSTOM("fans", ebi_unit_read_fans, "supply and extract apart"),
+    CUSTOM("spigots", read_spigots, "bores"),
+    CUSTOM("filters", read_filters, "outdoor and extract"),
+    CUSTOM("bypass", read_bypass, "when it opens"),
+    CUSTOM("frost", read_frost, "how ice is kept off"),
+    QUANTITY(unit_keys, standby, EBI_POWER, 0, 1000, "of the controls"),
+    CUSTOM("signal", read_signal, "from what the controller shows to the speed")};
+
+static void read_unit(ebi_reader *reader, const ebi_yaml *mapping, unit_keys *keys) {
+  keys->unit.signal_unit = signal_words[0];
+  keys->unit.filter_outdoor = (ebi_filter){.exponent = 1, .in_curve = true};
+  keys->unit.filter_extract = keys->unit.filter_outdoor;
+  ebi_fields_read(reader, mapping, "a unit", unit_fields,
+                  sizeof unit_fields / sizeof unit_fields[0], keys);
+  keys->unit.standby = keys->standby.value;
+  bool one = ebi_yaml_get(mapping, "fan") != NULL, two = ebi_yaml_get(mapping, "fans") != NULL;
+  if (one == two)
+    ebi_read_error(reader, mapping, one ? "key-twice" : "key-missing",
+                   "a unit has either `fan:`, for two alike, or `fans:` with supply and extract");
+}
+
+static const ebi_unit *keep(ebi_reader *reader, const ebi_yaml *mapping, const unit_keys *keys) {
+  ebi_unit *unit = EBI_NEW(reader->arena, ebi_unit);
+  if (unit == NULL)
+    ebi_read_no_memory(reader, mapping);
+  else
+    *unit = keys->unit;
+  return unit;
+}
+
+static const void *read_file(ebi_reader *reader, const ebi_document *document, const char *name) {
+  unit_keys keys = {0};
+  ebi_entry_read(reader, document, name, &keys.unit.entry);
+  read_unit(reader, document->root, &keys);
+  return keep(reader, document->root, &keys);
+}
+
+static const ebi_unit *read_own(ebi_reader *reader, const ebi_yaml *mapping) {
+  static const ebi_source own = {"the house file", "read"};
+  unit_keys keys = {0};
+  size_t mark = ebi_diag_errors(reader->context);
+  ebi_read_source(reader, mapping, &own, &keys.unit.entry.source);
+  read_unit(reader, mapping, &keys);
+  keys.unit.entry.name = keys.name ? keys.name : "unit";
+  keys.unit.entry.title = keys.unit.entry.name;
+  keys.unit.entry.where = mapping->where;
+  return ebi_diag_errors(reader->context) == mark ? keep(reader, mapping, &keys) : NULL;
+}
+
+const ebi_unit *ebi_unit_load(ebi_reader *asking, const ebi_yaml *value) {
+  if (value->kind == EBI_YAML_MAPPING)
+    return read_own(asking, value);
+  return ebi_table_load(asking, value, "units", read_file);
+}

@@ -1,0 +1,12 @@
+/* read_unit.h - what the files that read a ventilation unit share */
+
+#ifndef EBI_READ_UNIT_H
+#define EBI_READ_UNIT_H
+
+#include "input/load.h"
+
+/* `fan:` and `fans:` of a unit (the record is an ebi_unit). */
+void ebi_unit_read_fan(ebi_reader *reader, const ebi_yaml *value, void *record);
+void ebi_unit_read_fans(ebi_reader *reader, const ebi_yaml *value, void *record);
+
+#endif

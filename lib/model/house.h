@@ -1,0 +1,144 @@
+/* house.h - a house as plain structs, in SI, names resolved
+ *
+ * Made by the input floor, read by the design floor. Every item keeps the
+ * place it was written at, so that findings can point there. */
+
+#ifndef EBI_HOUSE_H
+#define EBI_HOUSE_H
+
+#include "model/tables.h"
+
+typedef struct ebi_flow_by_level {
+  ebi_given normal; /* at set level */
+  ebi_given boost;  /* drives the boost factor */
+} ebi_flow_by_level;
+
+typedef struct ebi_room {
+  const char *name;
+  const char *const *uses;
+  size_t n_uses;
+  ebi_given area, height, volume; /* volume: given, else area x height when both are */
+  int storey;
+  ebi_given sleepers;
+  ebi_given sound_limit; /* dB */
+  bool outside_wall, openable_window; /* true where not said */
+  bool hood_to_outside;
+  ebi_flow_by_level supply, extract; /* the user's own flows */
+  ebi_where where;
+} ebi_room;
+
+typedef struct ebi_door {
+  const char *between[2]; /* room names, checked */
+  ebi_given width, undercut;
+  bool finish_laid; /* floor finish: laid (true where not said) or bare */
+  ebi_where where;
+} ebi_door;
+
+typedef struct ebi_level {
+  const char *name;
+  ebi_given share;     /* "70 %" of normal, or "at_least" for boost */
+  bool at_least;       /* share is a minimum, the rule may ask for more */
+  ebi_given hours_per_day;
+  ebi_where where;
+} ebi_level;
+
+/* One entry of a run's `fittings:`, in the order written. */
+typedef struct ebi_run_fitting {
+  const ebi_fitting *fitting; /* NULL for a raw coefficient or drop */
+  int count;
+  ebi_given radius;           /* r/D */
+  ebi_given angle;            /* degrees */
+  ebi_given coefficient;      /* raw zeta on the duct's velocity */
+  ebi_given drop, at;         /* raw: Pa at m3/s, square law */
+  ebi_where where;
+} ebi_run_fitting;
+
+typedef struct ebi_run_valve {
+  const ebi_valve *type;      /* NULL: no valve */
+  bool two_position;
+  ebi_given normal, boost;    /* openings of a two-position valve, in its unit */
+  ebi_given opening;          /* a fixed opening the user set, else found */
+  ebi_given restrictor_drop, restrictor_at; /* Pa at m3/s */
+  ebi_where where;
+} ebi_run_valve;
+
+typedef struct ebi_run {
+  const char *name;
+  eb_air air;
+  const char *from, *to;      /* room, junction, "unit" or "outdoors"; checked */
+  bool sized;                 /* false: `duct_family` is to be sized (a later part) */
+  ebi_duct_size duct;
+  const char *duct_family;    /* "" unless !sized */
+  int parallel;
+  double length;              /* m */
+  const ebi_run_fitting *fittings;
+  size_t n_fittings;
+  ebi_run_valve valve;
+  ebi_given share;            /* of its room's flow, 0..1 */
+  ebi_given space_temperature, insulation_thickness, insulation_conductivity;
+  ebi_where where, from_where, to_where, duct_where;
+} ebi_run;
+
+typedef enum ebi_junction_kind { EBI_JUNCTION_GUESS, EBI_JUNCTION_BOX, EBI_JUNCTION_TEE,
+                                 EBI_JUNCTION_WYE } ebi_junction_kind;
+
+typedef struct ebi_junction {
+  const char *name;
+  ebi_junction_kind kind;
+  const char *straight;       /* run name, or NULL */
+  double angle;               /* degrees, 90 for a tee, 45 for a wye where not said */
+  ebi_where where;
+} ebi_junction;
+
+typedef struct ebi_appliance {
+  const char *kind, *fuel, *burner, *room; /* "" where not said */
+  ebi_given flow, rated_power;
+  ebi_where where;
+} ebi_appliance;
+
+typedef struct ebi_tariff {
+  bool given;
+  double price;               /* money per J */
+  ebi_given carbon;           /* kg/J */
+  double efficiency;          /* 0..; 1 where not said */
+  const char *date, *source;
+  ebi_where where;
+} ebi_tariff;
+
+struct eb_house {
+  ebi_arena *arena;
+  eb_context *context;
+  const char *file;           /* as diagnostics call it */
+  ebi_where where;            /* of the document's start */
+  const char *dwelling, *currency;
+  const ebi_rule_set *rules;  /* NULL for `rules: none` */
+  ebi_where rules_where;
+  ebi_given bedrooms, people, floor_area, volume;
+  const ebi_climate *climate; /* NULL where not given */
+  ebi_given altitude, indoor, outdoor; /* m, C, C */
+  ebi_given heat_loss, gains; /* W/K, W */
+  ebi_given n50, q50, envelope_area; /* 1/h kept per hour; m3/(s m2); m2 */
+  const char *shielding;      /* "none", "normal" or "heavy" */
+  const ebi_room *rooms;
+  size_t n_rooms;
+  const ebi_door *doors;
+  size_t n_doors;
+  const ebi_unit *unit;       /* NULL where not given */
+  ebi_where unit_where;
+  const char *set_level;      /* "normal" where not said */
+  const ebi_level *levels;    /* as written; normal and boost may be missing */
+  size_t n_levels;
+  const ebi_run *runs;        /* in the order of the file */
+  size_t n_runs;
+  const ebi_junction *junctions; /* those written */
+  size_t n_junctions;
+  char duct_leakage_class;    /* 'A'..'D', 0 where not said */
+  const ebi_appliance *appliances;
+  size_t n_appliances;
+  const ebi_baseline *baseline; /* NULL: trickle-vents by default at reading */
+  ebi_given baseline_n50, baseline_fans, baseline_air_change;
+  ebi_where baseline_where;
+  ebi_tariff electricity, heating;
+};
+
+#endif
