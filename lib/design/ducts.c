@@ -1,0 +1,219 @@
+/* ducts.c - the duct calculation from its entry points */
+
+#include <string.h>
+
+#include "design/ducts.h"
+
+/* The result with what it takes to drop it. */
+typedef struct owned {
+  eb_ducts ducts; /* first: what the caller holds */
+  eb_context *context;
+  ebi_arena *arena;
+} owned;
+
+void eb_ducts_free(const eb_ducts *ducts) {
+  if (ducts == NULL)
+    return;
+  const owned *own = (const owned *)ducts;
+  ebi_context_release(own->context, own->arena);
+}
+
+/* ---- Start and end of a job ---- */
+
+static void side_start(ebi_ducts_job *job, int number) {
+  bool supply = number == EBI_SUPPLY_SIDE;
+  job->side[number] = (ebi_side){.job = job,
+                                 .supply = supply,
+                                 .name = supply ? "supply" : "extract",
+                                 .inlet = supply ? EB_OUTDOOR : EB_EXTRACT,
+                                 .outlet = supply ? EB_SUPPLY : EB_EXHAUST,
+                                 .rooms = supply ? EB_SUPPLY : EB_EXTRACT,
+                                 .outdoors = supply ? EB_OUTDOOR : EB_EXHAUST,
+                                 .index = EBI_NONE};
+}
+
+static eb_status job_start(ebi_ducts_job *job) {
+  job->scratch = ebi_context_arena(job->context);
+  job->arena = ebi_context_arena(job->context);
+  if (job->scratch == NULL || job->arena == NULL)
+    return EB_E_MEMORY;
+  owned *own = EBI_NEW(job->arena, owned);
+  if (own == NULL)
+    return EB_E_MEMORY;
+  own->context = job->context;
+  own->arena = job->arena;
+  job->result = &own->ducts;
+  for (int s = 0; s < EBI_SIDES; s++)
+    side_start(job, s);
+  for (size_t r = 0; r < job->house->n_rooms; r++)
+    if (!ebi_names_set(&job->rooms, job->scratch, job->house->rooms[r].name, r))
+      return EB_E_MEMORY;
+  return EB_OK;
+}
+
+/* Drops all but a good result, which goes to the caller. */
+static eb_status job_end(ebi_ducts_job *job, eb_status status, const eb_ducts **ducts) {
+  for (int s = 0; s < EBI_SIDES; s++)
+    ebi_network_free(job->side[s].network);
+  if (job->scratch != NULL)
+    ebi_context_release(job->context, job->scratch);
+  if (status == EB_OK)
+    *ducts = job->result;
+  else if (job->arena != NULL)
+    ebi_context_release(job->context, job->arena);
+  return status;
+}
+
+/* ---- Building ---- */
+
+static eb_status number_terminals(ebi_ducts_job *job) {
+  const eb_house *house = job->house;
+  job->terminal_order = EBI_NEW_ARRAY(job->scratch, size_t, house->n_runs);
+  if (job->terminal_order == NULL)
+    return EB_E_MEMORY;
+  for (size_t i = 0; i < house->n_runs; i++) {
+    const ebi_run *run = &house->runs[i];
+    const char *place = run->air == EB_SUPPLY ? run->to : run->air == EB_EXTRACT ? run->from : "";
+    bool terminal = ebi_names_find(&job->rooms, place) != EBI_NO_NAME;
+    job->terminal_order[i] = terminal ? job->n_terminals++ : EBI_NONE;
+  }
+  return EB_OK;
+}
+
+/* Both sides are looked at before giving up, so that all problems come at once. */
+static eb_status lay_out(ebi_ducts_job *job) {
+  eb_status worst = EB_OK;
+  for (int s = 0; s < EBI_SIDES; s++) {
+    eb_status status = ebi_side_lay_out(&job->side[s]);
+    if (status == EB_OK)
+      status = ebi_side_add_terminals(&job->side[s]);
+    if (status == EB_E_MEMORY)
+      return status;
+    worst = status != EB_OK ? status : worst;
+  }
+  return worst != EB_OK ? worst : ebi_ducts_check_rooms(job);
+}
+
+static eb_status assemble(ebi_ducts_job *job) {
+  eb_status status = EB_OK;
+  for (int s = 0; status == EB_OK && s < EBI_SIDES; s++)
+    if (job->side[s].n_terminals > 0)
+      status = ebi_side_assemble(&job->side[s]);
+  return status;
+}
+
+static eb_status build(ebi_ducts_job *job) {
+  eb_status status = ebi_ducts_check(job);
+  if (status == EB_OK)
+    status = number_terminals(job);
+  if (status == EB_OK)
+    status = lay_out(job);
+  if (status != EB_OK)
+    return status;
+  ebi_ducts_air(job);
+  return assemble(job);
+}
+
+/* ---- The two modes ---- */
+
+static size_t set_level(const ebi_ducts_job *job) {
+  for (size_t l = 0; l < job->rates->n_levels; l++)
+    if (strcmp(job->rates->levels[l], job->house->set_level) == 0)
+      return l;
+  return 0;
+}
+
+static eb_status design(ebi_ducts_job *job) {
+  eb_status status = EB_OK;
+  for (int s = 0; status == EB_OK && s < EBI_SIDES; s++)
+    if (job->side[s].network != NULL)
+      status = ebi_side_balance(&job->side[s], set_level(job));
+  for (size_t l = 0; status == EB_OK && l < job->result->n_levels; l++)
+    status = ebi_ducts_run_level(job, l);
+  return status;
+}
+
+static eb_status operate(ebi_ducts_job *job, const eb_setting *settings) {
+  eb_status status = EB_OK;
+  for (size_t l = 0; status == EB_OK && l < job->result->n_levels; l++)
+    status = ebi_ducts_run_setting(job, l, &settings[l]);
+  return status;
+}
+
+/* Findings and explanation belong to a finished result. */
+static eb_status finish(ebi_ducts_job *job) {
+  eb_status status = ebi_ducts_complete(job);
+  if (status != EB_OK)
+    return status;
+  status = ebi_ducts_findings(job);
+  if (status == EB_OK)
+    status = ebi_ducts_explain(job);
+  if (status == EB_OK && ebi_diags_failed(job->context))
+    status = EB_E_MEMORY;
+  return status;
+}
+
+static bool arguments_good(const ebi_ducts_job *job, const eb_ducts_options *options,
+                           const eb_ducts *const *ducts) {
+  if (job->context == NULL || job->house == NULL || job->rates == NULL || ducts == NULL)
+    return false;
+  if (options != NULL && options->size < sizeof options->size)
+    return false;
+  return job->rates->n_rooms == job->house->n_rooms && job->rates->n_levels > 0;
+}
+
+eb_status eb_ducts_design(eb_context *context, const eb_house *house, const eb_rates *rates,
+                          const eb_ducts_options *options, eb_ledger *ledger,
+                          const eb_ducts **ducts) {
+  ebi_ducts_job job = {
+      .context = context, .house = house, .rates = rates, .ledger = ledger, .designing = true};
+  if (!arguments_good(&job, options, ducts))
+    return EB_E_ARGUMENT;
+  eb_status status = job_start(&job);
+  if (status == EB_OK)
+    status = build(&job);
+  if (status == EB_OK)
+    status = ebi_ducts_result_new(&job, rates->levels, rates->n_levels);
+  if (status == EB_OK)
+    status = design(&job);
+  if (status == EB_OK)
+    status = finish(&job);
+  return job_end(&job, status, ducts);
+}
+
+static const char **setting_names(const ebi_ducts_job *job, const eb_setting *settings,
+                                  size_t count) {
+  const char **names = EBI_NEW_ARRAY(job->scratch, const char *, count);
+  for (size_t i = 0; names != NULL && i < count; i++)
+    names[i] = settings[i].name;
+  return names;
+}
+
+static bool settings_good(const eb_setting *settings, size_t count) {
+  for (size_t i = 0; settings != NULL && i < count; i++)
+    if (settings[i].name == NULL || settings[i].openings == NULL)
+      return false;
+  return settings != NULL && count > 0;
+}
+
+eb_status eb_ducts_operate(eb_context *context, const eb_house *house, const eb_rates *rates,
+                           const eb_setting *settings, size_t n_settings,
+                           const eb_ducts_options *options, eb_ledger *ledger,
+                           const eb_ducts **ducts) {
+  ebi_ducts_job job = {.context = context, .house = house, .rates = rates, .ledger = ledger};
+  if (!arguments_good(&job, options, ducts) || !settings_good(settings, n_settings))
+    return EB_E_ARGUMENT;
+  const char **names = NULL;
+  eb_status status = job_start(&job);
+  if (status == EB_OK && (names = setting_names(&job, settings, n_settings)) == NULL)
+    status = EB_E_MEMORY;
+  if (status == EB_OK)
+    status = build(&job);
+  if (status == EB_OK)
+    status = ebi_ducts_result_new(&job, names, n_settings);
+  if (status == EB_OK)
+    status = operate(&job, settings);
+  if (status == EB_OK)
+    status = finish(&job);
+  return job_end(&job, status, ducts);
+}

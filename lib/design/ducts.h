@@ -1,0 +1,259 @@
+/* ducts.h - what the files of the duct calculation share
+ *
+ * Each side of the unit is one network of its own:
+ *
+ *   supply    outdoors at 0 Pa -> outdoor runs -> fan -> supply runs -> rooms at 0 Pa
+ *   extract   rooms at 0 Pa -> extract runs -> fan -> exhaust runs -> outdoors at 0 Pa
+ *
+ * A side is laid out (ducts_layout.c: which run meets which), its meetings are given
+ * losses (ducts_meeting.c), it is assembled (ducts_side.c), solved in three ways
+ * (ducts_solve.c), balanced at one level (ducts_balance.c) and run at every level
+ * (ducts_level.c); ducts_result.c writes down what the solves gave. */
+
+#ifndef EBI_DUCTS_H
+#define EBI_DUCTS_H
+
+#include "base/ledger.h"
+#include "input/names.h"
+#include "model/house.h"
+#include "network/network.h"
+#include "numeric/curve.h"
+
+#define EBI_NONE ((size_t)-1)
+
+typedef enum ebi_end_kind {
+  EBI_END_UNIT,
+  EBI_END_OUTDOORS,
+  EBI_END_ROOM,
+  EBI_END_MEETING
+} ebi_end_kind;
+
+/* One end of a run. */
+typedef struct ebi_end {
+  ebi_end_kind kind;
+  size_t number; /* of the room in the house or of the meeting in the side */
+  ebi_node node;
+  ebi_node tee; /* combined node of the tee it is a side port of, else EBI_NONE */
+} ebi_end;
+
+typedef struct ebi_side_run {
+  const ebi_run *run;
+  size_t number; /* in the house */
+  ebi_section section;
+  double area;     /* m2, of all its tubes */
+  size_t distance; /* runs between it and the unit; EBI_NONE: not connected */
+  ebi_end from, to;
+  ebi_part part;
+} ebi_side_run;
+
+/* Where runs meet. Its ends are numbered 2 x run + (1 where the run ends there). */
+typedef enum ebi_meeting_kind {
+  EBI_MEETING_PLAIN, /* one run only */
+  EBI_MEETING_REDUCER,
+  EBI_MEETING_TEE,
+  EBI_MEETING_BOX
+} ebi_meeting_kind;
+
+typedef struct ebi_meeting {
+  const char *name;
+  const ebi_junction *given; /* NULL where the house says nothing of it */
+  ebi_meeting_kind kind;
+  size_t *ends;
+  size_t n_ends;
+  size_t distance; /* runs between it and the unit */
+} ebi_meeting;
+
+/* The end of a run at a room, with what sits there. */
+typedef struct ebi_terminal {
+  size_t run;   /* in the side */
+  size_t order; /* among the terminals of the house, in the order of the file */
+  size_t room;
+  double share;          /* of the room's flow on this side */
+  bool idle;             /* its room has no duty on this side: taken as shut */
+  ebi_part part;         /* between the run and the room */
+  size_t valve;          /* its element in the part, EBI_NONE without a valve */
+  const ebi_curve *loss; /* opening against k */
+  double opening;        /* where it is set */
+} ebi_terminal;
+
+/* Controller and motor: signal against speed, and the speeds they can do. */
+typedef struct ebi_drive {
+  const ebi_curve *map; /* NULL: equal */
+  double slowest, fastest;
+} ebi_drive;
+
+typedef struct ebi_ducts_job ebi_ducts_job;
+
+typedef struct ebi_side {
+  ebi_ducts_job *job;
+  bool supply;
+  const char *name;       /* "supply" or "extract" */
+  eb_air inlet, outlet;   /* of the fan */
+  eb_air rooms, outdoors; /* which of them goes to the rooms, which outdoors */
+  ebi_side_run *runs;
+  size_t n_runs;
+  ebi_meeting *meetings;
+  size_t n_meetings;
+  ebi_terminal *terminals;
+  size_t n_terminals;
+  bool looped;
+
+  ebi_network *network; /* NULL: the side has no terminals */
+  ebi_node outside, unit_in, unit_out;
+  ebi_part fan_part;
+  size_t fan_element;
+  const ebi_fan *fan;
+  ebi_drive drive;
+  ebi_air_state fan_air;
+  ebi_solution solution; /* of the last solve */
+  double *room_flow;     /* ref, by room of the house, in the last solve */
+  double total;          /* ref, of all terminals in the last solve */
+  size_t index;          /* terminal that is hardest to reach, EBI_NONE before it is known */
+} ebi_side;
+
+enum { EBI_SUPPLY_SIDE, EBI_EXTRACT_SIDE, EBI_SIDES };
+
+/* One call of eb_ducts_design or eb_ducts_operate. */
+struct ebi_ducts_job {
+  eb_context *context;
+  const eb_house *house;
+  const eb_rates *rates;
+  eb_ledger *ledger;
+  ebi_arena *scratch; /* dropped at the end */
+  ebi_arena *arena;   /* of the result */
+  ebi_names rooms;
+  ebi_air_state air[4]; /* by eb_air */
+  double room_density;  /* kg/m3 */
+  ebi_side side[EBI_SIDES];
+  size_t *terminal_order; /* by run of the house: its terminal's number or EBI_NONE */
+  size_t n_terminals;
+  bool designing;
+
+  eb_ducts *result;
+  eb_level_state *levels;
+  eb_room_state **room_states; /* those of the levels, to be filled */
+  eb_run_state **run_states;
+  eb_terminal *terminals;
+  const size_t *rate_level; /* by level of the result: the rates' level or EBI_NONE */
+};
+
+/* ---- Before anything is solved (ducts_check.c, ducts_air.c) ---- */
+
+/* What the calculation cannot do without. Records every problem. */
+eb_status ebi_ducts_check(ebi_ducts_job *job);
+
+/* Rooms against terminals, once the sides are laid out. */
+eb_status ebi_ducts_check_rooms(ebi_ducts_job *job);
+
+/* Air of each kind of run, the rooms and the fans. */
+void ebi_ducts_air(ebi_ducts_job *job);
+
+/* Flow at the room's air state as flow at 1.2 kg/m3, and back. */
+double ebi_ducts_ref(const ebi_ducts_job *job, double flow);
+double ebi_ducts_room_flow(const ebi_ducts_job *job, double flow_ref);
+
+/* Actual flow in air of a density. */
+double ebi_ducts_actual(double flow_ref, double density);
+
+/* ---- One side as a network ---- */
+
+eb_status ebi_side_lay_out(ebi_side *side);
+eb_status ebi_side_add_terminals(ebi_side *side);
+eb_status ebi_side_connect_terminals(ebi_side *side);
+eb_status ebi_side_assemble(ebi_side *side);
+eb_status ebi_side_fan(ebi_side *side);
+
+/* The end of run `number >> 1` at a meeting or elsewhere. */
+ebi_end *ebi_side_end(const ebi_side *side, size_t number);
+
+/* Kind, nodes and tee of a meeting. */
+eb_status ebi_meeting_build(ebi_side *side, ebi_meeting *meeting);
+
+/* What a run passes at one of its ends; false where there is nothing. */
+bool ebi_end_loss(const ebi_side *side, const ebi_side_run *run, bool at_to, ebi_element *element);
+
+/* Elements of a run without its ends' losses; room for 1 + fittings. */
+size_t ebi_run_elements(const ebi_side_run *run, ebi_element *elements);
+
+/* True where a fitting of the run is the end of its duct: a louvre, a cowl, an entry. */
+bool ebi_run_has_end(const ebi_run *run);
+
+/* Entry or exit without a fitting, on the run's own velocity. */
+ebi_element ebi_open_end(const ebi_side_run *run, bool at_to);
+
+/* ---- Valves ---- */
+
+/* The opening the house fixes for a level; false where it is ours to find. */
+bool ebi_terminal_fixed(const ebi_side *side, const ebi_terminal *terminal, const char *level,
+                        double *opening);
+
+/* Puts all valves of a side where they stand at a level. */
+void ebi_side_set_valves(ebi_side *side, const char *level);
+
+/* ---- Solving ---- */
+
+/* Terminal flows given (ref, by terminal), valves and fan taken out. */
+eb_status ebi_side_prescribe(ebi_side *side, const double *flow_ref);
+
+/* Total given, valves as they stand: what the fan must raise [Pa], with the
+ * filters that are not in its curve. */
+eb_status ebi_side_impose(ebi_side *side, double total_ref, double *rise);
+
+/* Operating: the fan at a speed. */
+eb_status ebi_side_operate(ebi_side *side, double speed);
+
+/* Flow through a terminal (ref, in the direction of the air) in the last solve. */
+double ebi_terminal_flow(const ebi_side *side, const ebi_terminal *terminal);
+
+/* Pressure of unit_out less that of unit_in in the last solve. */
+double ebi_side_rise(const ebi_side *side);
+
+/* Drop of the filters in the fan's part. */
+double ebi_side_filter_drop(const ebi_side *side, double total_ref);
+
+/* ---- Design and operation ---- */
+
+/* Design flow of a room or terminal at a level of the rates (ref), and what the rule asks. */
+double ebi_room_design(const ebi_side *side, size_t room, size_t level);
+double ebi_room_required(const ebi_side *side, size_t room, size_t level);
+double ebi_terminal_design(const ebi_side *side, const ebi_terminal *terminal, size_t level);
+double ebi_side_design(const ebi_side *side, size_t level);
+
+/* Drop of a terminal's part at a flow (ref), its valve as it stands; of the valve alone. */
+double ebi_terminal_drop(const ebi_side *side, const ebi_terminal *terminal, double flow_ref);
+double ebi_valve_drop(const ebi_side *side, const ebi_terminal *terminal, double flow_ref);
+
+/* The run that is hardest to reach; "" before it is known. */
+const char *ebi_side_index_run(const ebi_side *side);
+
+/* Finds openings and index terminal at a level of the rates. */
+eb_status ebi_side_balance(ebi_side *side, size_t level);
+
+/* Runs both sides at level `level` of the result. */
+eb_status ebi_ducts_run_level(ebi_ducts_job *job, size_t level);
+
+/* The same with openings and signals given. */
+eb_status ebi_ducts_run_setting(ebi_ducts_job *job, size_t level, const eb_setting *setting);
+
+double ebi_drive_speed(const ebi_drive *drive, double signal);
+double ebi_drive_signal(const ebi_drive *drive, double speed);
+
+/* Where the given fan curve rises: looks for several duty points. Leaves the
+ * side's last solve undone. */
+eb_status ebi_side_crossings(ebi_side *side, const char *level, double speed);
+
+/* ---- Result ---- */
+
+eb_status ebi_ducts_result_new(ebi_ducts_job *job, const char *const *levels, size_t count);
+
+/* Writes down a side's operating solve. */
+void ebi_ducts_record(ebi_side *side, size_t level, double speed);
+
+/* Power, specific fan power and terminals once all levels are run. */
+eb_status ebi_ducts_complete(ebi_ducts_job *job);
+
+/* What is worth saying of a finished result, and why its numbers are what they are. */
+eb_status ebi_ducts_findings(ebi_ducts_job *job);
+eb_status ebi_ducts_explain(ebi_ducts_job *job);
+
+#endif

@@ -1,0 +1,55 @@
+/* ducts_air.c - the air in each kind of run
+ *
+ * Without an outdoor temperature the indoor one holds throughout. With one,
+ * supply air is warmed and exhaust air cooled by the unit's temperature ratio,
+ * and each kind of run has its own density. Both fans draw through the
+ * exchanger: the supply fan moves supply air, the extract fan exhaust air. */
+
+#include "design/ducts.h"
+
+#define INDOOR_C 20.0
+
+double ebi_ducts_actual(double flow_ref, double density) {
+  return flow_ref * EB_REFERENCE_DENSITY / density;
+}
+
+double ebi_ducts_ref(const ebi_ducts_job *job, double flow) {
+  return flow * job->room_density / EB_REFERENCE_DENSITY;
+}
+
+double ebi_ducts_room_flow(const ebi_ducts_job *job, double flow_ref) {
+  return ebi_ducts_actual(flow_ref, job->room_density);
+}
+
+/* Notes of what was taken where the house says nothing. */
+static void say_defaults(const ebi_ducts_job *job) {
+  const eb_house *house = job->house;
+  if (!house->indoor.given)
+    ebi_diag(job->context, EB_NOTE, "indoor-default", house->where, NULL,
+             "no indoor temperature is given (site: indoor): %.0f C is taken", INDOOR_C);
+  if (!house->altitude.given)
+    ebi_diag(job->context, EB_NOTE, "altitude-default", house->where, NULL,
+             "no altitude is given (site: altitude): 0 m is taken");
+  if (house->outdoor.given)
+    ebi_diag(job->context, EB_NOTE, "fan-air", house->outdoor.where, NULL,
+             "outdoor air of %.4g C: each kind of run has its own density, and both fans draw "
+             "through the exchanger (the supply fan moves supply air, the extract fan exhaust air)",
+             house->outdoor.value);
+}
+
+void ebi_ducts_air(ebi_ducts_job *job) {
+  const eb_house *house = job->house;
+  double pressure = eb_air_pressure(house->altitude.given ? house->altitude.value : 0.0);
+  double indoor = house->indoor.given ? house->indoor.value : INDOOR_C;
+  double outdoor = house->outdoor.given ? house->outdoor.value : indoor;
+  double ratio = house->unit->has_exchanger ? house->unit->temperature_ratio : 0.0;
+  double warmed = ratio * (indoor - outdoor);
+  job->air[EB_OUTDOOR] = ebi_air_at(outdoor, pressure);
+  job->air[EB_SUPPLY] = ebi_air_at(outdoor + warmed, pressure);
+  job->air[EB_EXTRACT] = ebi_air_at(indoor, pressure);
+  job->air[EB_EXHAUST] = ebi_air_at(indoor - warmed, pressure);
+  job->room_density = job->air[EB_EXTRACT].density;
+  job->side[EBI_SUPPLY_SIDE].fan_air = job->air[EB_SUPPLY];
+  job->side[EBI_EXTRACT_SIDE].fan_air = job->air[EB_EXHAUST];
+  say_defaults(job);
+}

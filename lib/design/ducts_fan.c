@@ -1,0 +1,139 @@
+/* ducts_fan.c - the fan of a side, its filter and its controller
+ *
+ * The curve of the unit's sheet is total pressure from spigot to spigot at
+ * 1.2 kg/m3; where the sheet says static, the velocity pressure in the outlet
+ * spigot is added. Power columns are of the fans alone: standby is added once
+ * for the whole unit. A filter that is not in the curve is an element in front
+ * of the fan. */
+
+#include <math.h>
+
+#include "design/ducts.h"
+
+#define LEAST_SPEED 1e-3
+
+/* ---- Curve ---- */
+
+/* Area of the fan's outlet: its spigot, else the ducts that leave it. */
+static double outlet_area(const ebi_side *side) {
+  double bore = side->job->house->unit->spigot[side->outlet], area = 0.0;
+  if (bore > 0.0)
+    return ebi_section_round(bore).area;
+  for (size_t i = 0; i < side->n_runs; i++)
+    if (side->runs[i].from.kind == EBI_END_UNIT)
+      area += side->runs[i].area;
+  return area;
+}
+
+static double total_pressure(const ebi_side *side, const ebi_fan_data *data,
+                             const ebi_fan_point *point) {
+  double area = data->static_basis ? outlet_area(side) : 0.0;
+  if (area <= 0.0)
+    return point->pressure;
+  double velocity = point->flow / area;
+  return point->pressure + 0.5 * EB_REFERENCE_DENSITY * velocity * velocity;
+}
+
+static bool has_power(const ebi_fan_curve_data *curve) {
+  for (size_t i = 0; i < curve->n_points; i++)
+    if (!isfinite(curve->points[i].power))
+      return false;
+  return true;
+}
+
+static bool fill_curve(const ebi_side *side, const ebi_fan_data *data,
+                       const ebi_fan_curve_data *from, ebi_fan_curve_points *to) {
+  ebi_arena *arena = side->job->scratch;
+  double *flow = EBI_NEW_ARRAY(arena, double, from->n_points);
+  double *pressure = EBI_NEW_ARRAY(arena, double, from->n_points);
+  double *power = EBI_NEW_ARRAY(arena, double, from->n_points);
+  if (flow == NULL || pressure == NULL || power == NULL)
+    return false;
+  for (size_t i = 0; i < from->n_points; i++) {
+    flow[i] = from->points[i].flow;
+    pressure[i] = total_pressure(side, data, &from->points[i]);
+    power[i] = from->points[i].power;
+  }
+  *to = (ebi_fan_curve_points){.speed = from->speed,
+                               .flow = flow,
+                               .pressure = pressure,
+                               .power = has_power(from) ? power : NULL,
+                               .count = from->n_points};
+  return true;
+}
+
+static const ebi_fan *make_fan(const ebi_side *side, const ebi_fan_data *data) {
+  ebi_arena *arena = side->job->scratch;
+  ebi_fan_curve_points *curves = EBI_NEW_ARRAY(arena, ebi_fan_curve_points, data->n_curves);
+  if (curves == NULL)
+    return NULL;
+  for (size_t i = 0; i < data->n_curves; i++)
+    if (!fill_curve(side, data, &data->curves[i], &curves[i]))
+      return NULL;
+  return ebi_fan_new(arena, curves, data->n_curves, 0.0);
+}
+
+/* ---- Controller ---- */
+
+static bool make_drive(ebi_side *side) {
+  const ebi_unit *unit = side->job->house->unit;
+  side->drive = (ebi_drive){.map = NULL, .slowest = LEAST_SPEED, .fastest = 1.0};
+  if (unit->n_signal_map == 0)
+    return true;
+  double *signal = EBI_NEW_ARRAY(side->job->scratch, double, unit->n_signal_map);
+  double *speed = EBI_NEW_ARRAY(side->job->scratch, double, unit->n_signal_map);
+  if (signal == NULL || speed == NULL)
+    return false;
+  for (size_t i = 0; i < unit->n_signal_map; i++) {
+    signal[i] = unit->signal_map[i].x;
+    speed[i] = unit->signal_map[i].y;
+  }
+  side->drive.map = ebi_curve_new(side->job->scratch, signal, speed, unit->n_signal_map);
+  side->drive.slowest = fmax(speed[0], LEAST_SPEED);
+  side->drive.fastest = fmin(fmax(speed[unit->n_signal_map - 1], LEAST_SPEED), 1.0);
+  return side->drive.map != NULL;
+}
+
+double ebi_drive_speed(const ebi_drive *drive, double signal) {
+  double speed = signal;
+  if (drive->map != NULL) {
+    double low = ebi_curve_first(drive->map), high = ebi_curve_last(drive->map);
+    speed = ebi_curve_at(drive->map, fmin(fmax(signal, low), high)).y;
+  }
+  return fmin(fmax(speed, drive->slowest), drive->fastest);
+}
+
+double ebi_drive_signal(const ebi_drive *drive, double speed) {
+  bool clipped;
+  return drive->map == NULL ? speed : ebi_curve_inverse(drive->map, speed, &clipped);
+}
+
+/* ---- The fan's part ---- */
+
+static bool filter_element(const ebi_filter *filter, ebi_element *element) {
+  if (filter->in_curve || !filter->clean.given || !filter->at.given)
+    return false;
+  *element = (ebi_element){.kind = EBI_ELEMENT_POWER, .parallel = 1.0};
+  element->as.power.drop = filter->clean.value;
+  element->as.power.at = filter->at.value;
+  element->as.power.exponent = filter->exponent;
+  return true;
+}
+
+eb_status ebi_side_fan(ebi_side *side) {
+  const ebi_unit *unit = side->job->house->unit;
+  ebi_element elements[2];
+  side->fan = make_fan(side, side->supply ? &unit->supply_fan : &unit->extract_fan);
+  if (side->fan == NULL || !make_drive(side))
+    return EB_E_MEMORY;
+  const ebi_filter *filter = side->supply ? &unit->filter_outdoor : &unit->filter_extract;
+  side->fan_element = filter_element(filter, elements) ? 1 : 0;
+  ebi_element *fan = &elements[side->fan_element];
+  *fan = (ebi_element){.kind = EBI_ELEMENT_FAN, .parallel = 1.0};
+  fan->as.fan.fan = side->fan;
+  fan->as.fan.speed = side->drive.fastest;
+  side->fan_part =
+      ebi_network_part(side->network, side->supply ? "supply fan" : "extract fan", side->unit_in,
+                       side->unit_out, side->fan_air, elements, side->fan_element + 1);
+  return side->fan_part == EBI_NONE ? EB_E_MEMORY : EB_OK;
+}

@@ -1,0 +1,120 @@
+/* energy_gather.c - what the house gives for the year, and what it lacks */
+
+#include "design/energy.h"
+
+#include <math.h>
+#include <string.h>
+
+/* What stands where a key is not given: common practice. */
+#define INDOOR_C 20.0
+#define ALTITUDE_M 0.0
+
+static void missing(const ebi_energy_inputs *in, ebi_where where, const char *key,
+                    const char *example) {
+  ebi_diag(in->context, EB_ERROR, "energy-missing", where, NULL,
+           "the year's energy needs `%s`, and the house does not give it: write %s", key, example);
+}
+
+static double with_default(const ebi_energy_inputs *in, const ebi_given *given, double value,
+                           const char *key, const char *text) {
+  if (given->given)
+    return given->value;
+  ebi_diag(in->context, EB_NOTE, "energy-default", in->house->where, NULL,
+           "`%s` is not given: %s is taken", key, text);
+  return value;
+}
+
+static void gather_site(ebi_energy_inputs *in) {
+  const eb_house *house = in->house;
+  if (house->climate == NULL)
+    missing(in, house->where, "site.climate", "`site: {climate: nottingham}`, or a file of yours");
+  in->indoor_c = with_default(in, &house->indoor, INDOOR_C, "site.indoor", "20 C");
+  in->altitude_m = with_default(in, &house->altitude, ALTITUDE_M, "site.altitude", "0 m");
+  in->air_capacity = eb_air_heat_capacity(in->indoor_c, eb_air_pressure(in->altitude_m));
+}
+
+static void gather_envelope(ebi_energy_inputs *in) {
+  const eb_house *house = in->house;
+  in->fabric_w_k = house->heat_loss.value;
+  in->gains_w = house->gains.value;
+  in->volume_m3 = in->rates->volume_m3;
+  if (!house->heat_loss.given)
+    missing(in, house->where, "envelope.heat_loss", "`envelope: {heat_loss: 78 W/K}`");
+  else if (!(in->fabric_w_k > 0.0))
+    ebi_diag(in->context, EB_ERROR, "energy-range", house->heat_loss.where, NULL,
+             "the heat loss of the fabric is %g W/K; it must be above 0", in->fabric_w_k);
+  if (!house->gains.given)
+    missing(in, house->where, "envelope.gains", "`envelope: {gains: 320 W}`");
+  if (!(in->volume_m3 > 0.0))
+    missing(in, house->where, "volume", "`volume: 221 m3`, or the height of each room");
+}
+
+static void gather_leakage(ebi_energy_inputs *in) {
+  const eb_house *house = in->house;
+  if (house->n50.given)
+    in->n50 = house->n50.value;
+  else if (!house->q50.given)
+    missing(in, house->where, "envelope.leakage", "`leakage: 1.0 ach`, air changes at 50 Pa");
+  else if (!house->envelope_area.given)
+    missing(in, house->q50.where, "envelope.envelope_area",
+            "the area the leakage is for, `envelope_area: 240 m2`");
+  else if (in->volume_m3 > 0.0)
+    in->n50 = house->q50.value * 3600.0 * house->envelope_area.value / in->volume_m3;
+  in->shielding = 0.07; /* EN ISO 13789:2007 annex C, from memory: several exposed facades */
+  if (house->shielding != NULL && strcmp(house->shielding, "none") == 0)
+    in->shielding = 0.10;
+  if (house->shielding != NULL && strcmp(house->shielding, "heavy") == 0)
+    in->shielding = 0.04;
+}
+
+static void gather_unit(ebi_energy_inputs *in) {
+  const ebi_unit *unit = in->house->unit;
+  if (unit == NULL) {
+    missing(in, in->house->where, "unit", "`unit: generic-unit-a`, or the unit's own figures");
+    return;
+  }
+  if (!unit->has_exchanger) {
+    missing(in, in->house->unit_where, "unit.exchanger",
+            "`exchanger: {temperature_ratio: 85 %, at: 50 l/s}`");
+    return;
+  }
+  in->ratio = unit->temperature_ratio;
+  if (unit->ratio_at.given)
+    in->ratio_at = unit->ratio_at.value;
+  else
+    ebi_diag(in->context, EB_NOTE, "ratio-without-flow", in->house->unit_where, NULL,
+             "the unit's temperature ratio does not say at which flow it was measured (`at:`); it "
+             "is taken as it stands at every flow");
+  if (!(in->ratio >= 0.0 && in->ratio < 1.0))
+    ebi_diag(in->context, EB_ERROR, "energy-range", in->house->unit_where, NULL,
+             "the unit's temperature ratio is %g %%; it must be at least 0 %% and below 100 %%",
+             in->ratio * 100.0);
+}
+
+static void gather_baseline(ebi_energy_inputs *in) {
+  const eb_house *house = in->house;
+  if (house->baseline == NULL)
+    missing(in, house->where, "baseline", "`baseline: trickle-vents`");
+  in->baseline_n50 = house->baseline_n50.given ? house->baseline_n50.value : in->n50;
+  in->baseline_given =
+      house->baseline_air_change.given ? house->baseline_air_change.value : (double)NAN;
+  in->baseline_fans = house->baseline_fans.value;
+  if (house->baseline_fans.given)
+    return;
+  in->baseline_fans = 0.0; /* one in each wet room */
+  for (size_t i = 0; i < in->rates->n_rooms; i++)
+    in->baseline_fans += in->rates->rooms[i].extract != NULL;
+}
+
+eb_status ebi_energy_gather(ebi_energy_inputs *in) {
+  size_t errors = ebi_diag_errors(in->context);
+  gather_site(in);
+  gather_envelope(in);
+  gather_leakage(in);
+  gather_unit(in);
+  gather_baseline(in);
+  if (ebi_diag_errors(in->context) > errors)
+    return EB_E_INPUT;
+  eb_status status = ebi_energy_levels(in);
+  return status != EB_OK ? status : ebi_energy_power(in);
+}

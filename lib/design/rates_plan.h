@@ -1,0 +1,140 @@
+/* rates_plan.h - an air plan while it is made
+ *
+ * The stages, each a file: terms (what a rule asks), rooms (what each room
+ * must have), share (who gets how much at normal), levels (what follows at the
+ * others), transfer (between rooms), findings. */
+
+#ifndef EBI_RATES_PLAN_H
+#define EBI_RATES_PLAN_H
+
+#include "base/context.h"
+#include "base/ledger.h"
+#include "model/house.h"
+
+typedef enum ebi_side { EBI_SIDE_SUPPLY, EBI_SIDE_EXTRACT } ebi_side;
+#define EBI_SIDES 2
+
+/* "supply", "extract" */
+const char *ebi_side_name(ebi_side side);
+
+/* One side of one room; flows in m3/s. */
+typedef struct ebi_room_duty {
+  bool served;        /* has a terminal */
+  bool by_rule;       /* the rules ask for one */
+  bool fixed;         /* the user gave the flow */
+  bool held;          /* while sharing: stands at its least flow */
+  double least, high; /* by rule at normal and at boost, 0 where none */
+  double own;         /* the user's flow, at the level where valves are set */
+  double own_boost;   /* the user's flow at boost, 0 where none */
+  double weight;      /* in the split */
+  double normal;      /* design */
+  const char *source; /* of the rule's figure, or NULL */
+  ebi_step least_step, high_step, weight_step, normal_step;
+} ebi_room_duty;
+
+typedef struct ebi_level_factor {
+  const char *name;
+  double factor; /* of normal */
+  ebi_step step;
+} ebi_level_factor;
+
+/* A number with its step in the ledger. */
+typedef struct ebi_figure {
+  double value;
+  ebi_step step;
+} ebi_figure;
+
+typedef struct ebi_rates_plan {
+  eb_context *context;
+  const eb_house *house;
+  const ebi_rule_set *rules; /* NULL: the user's own flows only */
+  eb_ledger *ledger;
+  ebi_arena *arena; /* of the result */
+  size_t errors;    /* of the context before the plan was begun */
+  bool no_memory;
+
+  ebi_given drivers[EBI_PER_ROOM_SLEEPER + 1]; /* of the dwelling, once looked up */
+  ebi_step driver_steps[EBI_PER_ROOM_SLEEPER + 1];
+  bool driver_missing[EBI_PER_ROOM_SLEEPER + 1]; /* told already */
+
+  unsigned char *room_missing; /* per room: 1 area, 2 volume, 4 sleepers told already */
+
+  ebi_room_duty *duties[EBI_SIDES]; /* one per room of the house */
+  ebi_figure whole;                 /* continuous, by rule */
+  const char *governed_by;
+  double side_least[EBI_SIDES];     /* flows given and least flows, summed */
+  ebi_figure total;                 /* aimed at on each side at normal */
+  ebi_figure side_total[EBI_SIDES]; /* reached at normal */
+  ebi_figure boost_required;
+  ebi_level_factor *levels; /* normal, boost, the user's own */
+  size_t n_levels;
+  double boost_needed;        /* factor that rooms need, 1 at least */
+  const ebi_room *boost_room; /* that needs it, or NULL */
+  ebi_side boost_side;
+} ebi_rates_plan;
+
+/* ---- terms ---- */
+
+typedef struct ebi_term_result {
+  double flow;
+  ebi_step step;
+  const ebi_term *governing; /* NULL: the term does not apply */
+} ebi_term_result;
+
+/* Evaluates a term; `room` NULL for the dwelling. `what` names the number in
+ * the ledger. False where an input is missing (recorded as an error). */
+bool ebi_term_evaluate(ebi_rates_plan *plan, const ebi_term *term, const ebi_room *room,
+                       const char *what, ebi_term_result *result);
+
+/* What a driver stands at; false where it is missing (recorded once). */
+bool ebi_driver_value(ebi_rates_plan *plan, ebi_driver driver, const ebi_room *room,
+                      ebi_figure *figure);
+
+/* Volume of a room; false where it is missing (recorded). */
+bool ebi_room_volume(ebi_rates_plan *plan, const ebi_room *room, ebi_figure *figure);
+
+/* ---- rooms ---- */
+
+/* The rule of a use, or NULL. */
+const ebi_use_rule *ebi_use_of(const ebi_rule_set *rules, const char *use);
+
+/* Fills duties: who has supply and extract, and what the rules ask of each. */
+void ebi_rates_rooms(ebi_rates_plan *plan);
+
+/* ---- share and levels ---- */
+
+/* Weights of the split; records what is missing for them. */
+void ebi_rates_weights(ebi_rates_plan *plan);
+
+/* Normal flows for the levels as they stand: no room below its least, one
+ * common factor for the rest, both sides at the larger total. */
+void ebi_rates_share(ebi_rates_plan *plan);
+
+/* The same in the ledger. */
+void ebi_rates_share_record(ebi_rates_plan *plan);
+
+/* Levels of the house, normal and boost first; boost without what rooms need. */
+void ebi_rates_level_list(ebi_rates_plan *plan);
+
+/* Shares, and the boost that brings each room to its high rate; both at once
+ * where valves are set at boost. */
+void ebi_rates_levels(ebi_rates_plan *plan);
+
+/* Factor of the level where valves are set. */
+double ebi_rates_set_factor(const ebi_rates_plan *plan);
+
+/* ---- results ---- */
+
+/* The gap that the rules want under a door [m]. */
+double ebi_rule_undercut(const ebi_rule_set *rules, double width, bool laid);
+
+/* NULL when memory ran out. */
+const eb_transfer *ebi_rates_transfers(ebi_rates_plan *plan, size_t *count);
+
+/* Permeability at 50 Pa [m3/(s m2)]: given, or from air changes and envelope. */
+ebi_given ebi_house_permeability(const eb_house *house);
+
+void ebi_rates_findings(const ebi_rates_plan *plan, const eb_rates *rates);
+void ebi_combustion_findings(const ebi_rates_plan *plan, const eb_rates *rates);
+
+#endif
