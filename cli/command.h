@@ -1,0 +1,52 @@
+/* command.h - a command: what it needs calculated and how it is shown */
+
+#ifndef CLI_COMMAND_H
+#define CLI_COMMAND_H
+
+#include <jansson.h>
+#include <stdio.h>
+
+#include "evenbreath.h"
+#include "options.h"
+
+/* One run of one command on one house. */
+typedef struct cli_run {
+  const cli_options *options;
+  const char *path;
+  eb_context *context;
+  eb_house *house;
+  eb_ledger *ledger;
+  const eb_rates *rates;
+  const eb_ducts *ducts;
+  const eb_energy *energy;
+} cli_run;
+
+typedef struct cli_command {
+  const char *name;
+  const char *summary; /* one line of --help */
+  const char *help;    /* what it does and prints */
+  /* Calculates into the run. */
+  eb_status (*calculate)(cli_run *run);
+  /* Writes text; false when memory ran out. */
+  bool (*text)(const cli_run *run, FILE *out);
+  /* Adds the command's own part to the object; false when memory ran out. */
+  bool (*json)(const cli_run *run, json_t *object);
+} cli_command;
+
+extern const cli_command command_check, command_rates, command_ducts, command_energy;
+
+/* The calculations, shared by the commands. */
+eb_status calculate_rates(cli_run *run);
+eb_status calculate_ducts(cli_run *run);
+
+/* Runs a command over its files; returns the exit status. */
+int command_run(const cli_command *command, const cli_options *options);
+
+/* `tables` reads no house and has its own way. */
+int tables_run(const cli_options *options);
+extern const char tables_help[];
+
+/* The exit status that belongs to a status. */
+int exit_of(eb_status status);
+
+#endif

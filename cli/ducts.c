@@ -1,0 +1,167 @@
+/* ducts.c - evenbreath ducts: pressures, settings and power, as text */
+
+#include <math.h>
+
+#include "command.h"
+#include "ducts_json.h"
+#include "sheet.h"
+
+static void cells(cli_sheet *sheet, const char *const *texts, size_t count) {
+  for (size_t i = 0; i < count; i++)
+    sheet_cell(sheet, "%s", texts[i]);
+}
+
+static bool finish(cli_sheet *sheet, FILE *out) {
+  bool good = sheet_print(sheet, out);
+  sheet_free(sheet);
+  return good;
+}
+
+static void side_row(cli_sheet *sheet, const cli_units *units, const char *level, const char *side,
+                     const eb_side_state *state) {
+  sheet_cell(sheet, "  %s", level);
+  sheet_cell(sheet, "%s", side);
+  sheet_value(sheet, &units->flow, state->flow_m3_s);
+  sheet_value(sheet, &units->pressure, state->pressure_pa);
+  sheet_cell(sheet, "%.0f %%", state->signal * 100);
+  if (isnan(state->fan_power_w))
+    sheet_cell(sheet, "-");
+  else
+    sheet_cell(sheet, "%.1f", state->fan_power_w);
+}
+
+static bool levels_text(const cli_units *units, const eb_ducts *ducts, FILE *out) {
+  cli_sheet *sheet = sheet_new("llrrrrr");
+  const char *heads[] = {"Levels", "",  units->flow.name,     units->pressure.name,
+                         "signal", "W", units->fan_power.name};
+  cells(sheet, heads, 7);
+  for (size_t i = 0; i < ducts->n_levels; i++) {
+    const eb_level_state *level = &ducts->levels[i];
+    side_row(sheet, units, level->name, "supply", &level->supply);
+    sheet_value(sheet, &units->fan_power, level->specific_fan_power);
+    side_row(sheet, units, "", "extract", &level->extract);
+    sheet_skip(sheet);
+  }
+  fputc('\n', out);
+  return finish(sheet, out);
+}
+
+static void opening_cell(cli_sheet *sheet, const eb_terminal *terminal) {
+  if (!terminal->has_opening)
+    sheet_cell(sheet, "-");
+  else
+    sheet_cell(sheet, "%.1f %s", terminal->opening, terminal->opening_unit);
+}
+
+static bool valves_text(const cli_units *units, const eb_ducts *ducts, FILE *out) {
+  cli_sheet *sheet = sheet_new("lllrrl");
+  char head[64];
+  snprintf(head, sizeof head, "Valves, set at %s", ducts->set_level);
+  const char *heads[] = {head, "room", "valve", "open", units->pressure.name, ""};
+  cells(sheet, heads, 6);
+  for (size_t i = 0; i < ducts->n_terminals; i++) {
+    const eb_terminal *t = &ducts->terminals[i];
+    sheet_cell(sheet, "  %s", t->run);
+    sheet_cell(sheet, "%s", t->room);
+    sheet_cell(sheet, "%s", *t->valve ? t->valve : "none");
+    opening_cell(sheet, t);
+    sheet_value(sheet, &units->pressure, t->valve_pa);
+    sheet_cell(sheet, "%s", t->index ? "index run" : "");
+  }
+  fputc('\n', out);
+  return finish(sheet, out);
+}
+
+static void size_cell(cli_sheet *sheet, const cli_units *units, const eb_run_info *info) {
+  char tubes[16] = "";
+  if (info->parallel > 1)
+    snprintf(tubes, sizeof tubes, "%d x ", info->parallel);
+  const cli_unit *bore = &units->bore;
+  if (info->bore_m > 0)
+    sheet_cell(sheet, "%s%.*f", tubes, bore->decimals, unit_value(bore, info->bore_m));
+  else
+    sheet_cell(sheet, "%s%.*fx%.*f", tubes, bore->decimals, unit_value(bore, info->width_m),
+               bore->decimals, unit_value(bore, info->height_m));
+}
+
+static const eb_level_state *set_level(const eb_ducts *ducts) {
+  for (size_t i = 0; i < ducts->n_levels; i++)
+    if (ducts->levels[i].name == ducts->set_level)
+      return &ducts->levels[i];
+  return &ducts->levels[0];
+}
+
+static bool runs_text(const cli_units *units, const eb_ducts *ducts, FILE *out) {
+  const eb_level_state *level = set_level(ducts);
+  const char *pa = units->pressure.name;
+  cli_sheet *sheet = sheet_new("lrrrrrrr");
+  char head[64];
+  snprintf(head, sizeof head, "Runs at %s, %s", level->name, pa);
+  const char *heads[] = {head,   units->bore.name, units->flow.name, units->velocity.name,
+                         "duct", "fittings",       "valve",          "in all"};
+  cells(sheet, heads, 8);
+  for (size_t i = 0; i < ducts->n_runs; i++) {
+    const eb_run_state *state = &level->runs[i];
+    sheet_cell(sheet, "  %s", ducts->runs[i].name);
+    size_cell(sheet, units, &ducts->runs[i]);
+    sheet_value(sheet, &units->flow, state->flow_m3_s);
+    sheet_value(sheet, &units->velocity, state->velocity_m_s);
+    sheet_value(sheet, &units->pressure, state->friction_pa);
+    sheet_value(sheet, &units->pressure, state->fittings_pa);
+    sheet_value(sheet, &units->pressure, state->valve_pa);
+    sheet_value(sheet, &units->pressure, state->total_pa);
+  }
+  fputc('\n', out);
+  return finish(sheet, out);
+}
+
+static void delivered_row(cli_sheet *sheet, const cli_units *units, const eb_ducts *ducts,
+                          size_t room, bool supply) {
+  const eb_room_state *first = &ducts->levels[0].rooms[room];
+  if (!(supply ? first->supply.served : first->extract.served))
+    return;
+  sheet_cell(sheet, "  %s", first->name);
+  sheet_cell(sheet, "%s", supply ? "supply" : "extract");
+  for (size_t l = 0; l < ducts->n_levels && l < 20; l++) {
+    const eb_room_state *state = &ducts->levels[l].rooms[room];
+    sheet_value(sheet, &units->flow, (supply ? state->supply : state->extract).delivered_m3_s);
+  }
+}
+
+static bool rooms_text(const cli_units *units, const eb_ducts *ducts, FILE *out) {
+  char align[24] = "ll";
+  for (size_t l = 0; l < ducts->n_levels && l < 20; l++)
+    align[l + 2] = 'r';
+  cli_sheet *sheet = sheet_new(align);
+  sheet_cell(sheet, "Rooms, %s delivered", units->flow.name);
+  sheet_skip(sheet);
+  for (size_t l = 0; l < ducts->n_levels && l < 20; l++)
+    sheet_cell(sheet, "%s", ducts->levels[l].name);
+  for (size_t i = 0; i < ducts->n_rooms; i++)
+    delivered_row(sheet, units, ducts, i, true);
+  for (size_t i = 0; i < ducts->n_rooms; i++)
+    delivered_row(sheet, units, ducts, i, false);
+  fputc('\n', out);
+  return finish(sheet, out);
+}
+
+static bool text(const cli_run *run, FILE *out) {
+  const cli_units *units = run->options->units;
+  const eb_ducts *ducts = run->ducts;
+  const eb_level_state *level = set_level(ducts);
+  fprintf(out, "%s: index runs %s (supply) and %s (extract)\n", eb_house_dwelling(run->house),
+          level->supply.index_run, level->extract.index_run);
+  return levels_text(units, ducts, out) && valves_text(units, ducts, out) &&
+         rooms_text(units, ducts, out) && runs_text(units, ducts, out);
+}
+
+const cli_command command_ducts = {
+    .name = "ducts",
+    .summary = "pressure of every run, valve openings, fan signal and power of every level",
+    .help = "Solves the ducts as drawn: which run is hardest to reach (the index run), how far\n"
+            "each valve is to be opened so that every room has its share, what the controller\n"
+            "must show at each level, what the fans take, and what each room then really gets.\n",
+    .calculate = calculate_ducts,
+    .text = text,
+    .json = ducts_json,
+};

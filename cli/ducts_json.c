@@ -1,0 +1,126 @@
+#include "ducts_json.h"
+
+#include "json.h"
+
+#define LITRES 1e3 /* l/s of m3/s */
+
+static const char *const airs[] = {"outdoor", "supply", "extract", "exhaust"};
+
+static json_t *side_json(const eb_side_state *side) {
+  json_t *object = json_object();
+  json_put_number(object, "flow_l_s", side->flow_m3_s * LITRES);
+  json_put_number(object, "flow_ref_l_s", side->flow_ref_m3_s * LITRES);
+  json_put_number(object, "pressure_pa", side->pressure_pa);
+  json_put_number(object, "signal_percent", side->signal * 100);
+  json_put_number(object, "speed_percent", side->speed * 100);
+  json_put_number(object, "fan_power_w", side->fan_power_w);
+  json_put_text(object, "index_run", side->index_run);
+  return object;
+}
+
+static json_t *delivered_json(const eb_delivered *delivered) {
+  json_t *object = json_object();
+  json_put_number(object, "required_l_s", delivered->required_m3_s * LITRES);
+  json_put_number(object, "design_l_s", delivered->design_m3_s * LITRES);
+  json_put_number(object, "delivered_l_s", delivered->delivered_m3_s * LITRES);
+  return object;
+}
+
+static json_t *rooms_json(const eb_ducts *ducts, const eb_level_state *level) {
+  json_t *array = json_array();
+  for (size_t i = 0; i < ducts->n_rooms; i++) {
+    const eb_room_state *room = &level->rooms[i];
+    json_t *object = json_object();
+    json_put_text(object, "name", room->name);
+    if (room->supply.served)
+      json_put(object, "supply", delivered_json(&room->supply));
+    if (room->extract.served)
+      json_put(object, "extract", delivered_json(&room->extract));
+    json_add(array, object);
+  }
+  return array;
+}
+
+static json_t *states_json(const eb_ducts *ducts, const eb_level_state *level) {
+  json_t *array = json_array();
+  for (size_t i = 0; i < ducts->n_runs; i++) {
+    const eb_run_state *state = &level->runs[i];
+    json_t *object = json_object();
+    json_put_text(object, "name", ducts->runs[i].name);
+    json_put_number(object, "flow_l_s", state->flow_m3_s * LITRES);
+    json_put_number(object, "flow_ref_l_s", state->flow_ref_m3_s * LITRES);
+    json_put_number(object, "velocity_m_s", state->velocity_m_s);
+    json_put_number(object, "reynolds", state->reynolds);
+    json_put_number(object, "friction_pa_per_m", state->friction_pa_per_m);
+    json_put_number(object, "friction_pa", state->friction_pa);
+    json_put_number(object, "fittings_pa", state->fittings_pa);
+    json_put_number(object, "valve_pa", state->valve_pa);
+    json_put_number(object, "total_pa", state->total_pa);
+    json_add(array, object);
+  }
+  return array;
+}
+
+static json_t *level_json(const eb_ducts *ducts, const eb_level_state *level) {
+  json_t *object = json_object();
+  json_put(object, "supply", side_json(&level->supply));
+  json_put(object, "extract", side_json(&level->extract));
+  json_put_number(object, "power_w", level->power_w);
+  json_put_number(object, "specific_fan_power_w_per_l_s", level->specific_fan_power / LITRES);
+  json_put(object, "rooms", rooms_json(ducts, level));
+  json_put(object, "runs", states_json(ducts, level));
+  return object;
+}
+
+static json_t *run_json(const eb_run_info *info) {
+  json_t *object = json_object();
+  json_put_text(object, "name", info->name);
+  json_put_text(object, "air", airs[info->air]);
+  if (info->bore_m > 0) {
+    json_put_number(object, "bore_mm", info->bore_m * 1e3);
+  } else {
+    json_put_number(object, "width_mm", info->width_m * 1e3);
+    json_put_number(object, "height_mm", info->height_m * 1e3);
+  }
+  json_put(object, "parallel", json_integer(info->parallel));
+  json_put_number(object, "length_m", info->length_m);
+  return object;
+}
+
+static json_t *terminal_json(const eb_terminal *terminal) {
+  json_t *object = json_object();
+  json_put_text(object, "run", terminal->run);
+  json_put_text(object, "room", terminal->room);
+  json_put(object, "valve", *terminal->valve ? json_string(terminal->valve) : json_null());
+  json_put(object, "opening", terminal->has_opening ? json_real(terminal->opening) : json_null());
+  if (terminal->has_opening)
+    json_put_text(object, "opening_unit", terminal->opening_unit);
+  json_put_number(object, "valve_pa", terminal->valve_pa);
+  json_put(object, "index", json_boolean(terminal->index));
+  return object;
+}
+
+static void lists_json(const eb_ducts *ducts, json_t *object) {
+  json_t *levels = json_object(), *runs = json_array(), *terminals = json_array();
+  for (size_t i = 0; i < ducts->n_levels; i++)
+    json_put(levels, ducts->levels[i].name, level_json(ducts, &ducts->levels[i]));
+  for (size_t i = 0; i < ducts->n_runs; i++)
+    json_add(runs, run_json(&ducts->runs[i]));
+  for (size_t i = 0; i < ducts->n_terminals; i++)
+    json_add(terminals, terminal_json(&ducts->terminals[i]));
+  json_put(object, "levels", levels);
+  json_put(object, "runs", runs);
+  json_put(object, "terminals", terminals);
+}
+
+bool ducts_json(const cli_run *run, json_t *object) {
+  const eb_ducts *ducts = run->ducts;
+  json_put_text(object, "set_level", ducts->set_level);
+  lists_json(ducts, object);
+  json_t *residual = json_object();
+  json_put_number(residual, "flow_l_s", ducts->residual_flow_m3_s * LITRES);
+  json_put_number(residual, "pressure_pa", ducts->residual_pressure_pa);
+  json_put(object, "residual", residual);
+  json_put(object, "iterations", json_integer(ducts->iterations));
+  return json_complete();
+}

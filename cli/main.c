@@ -1,0 +1,94 @@
+/* main.c - evenbreath: which command, with which cli_options */
+
+#include <gsl/gsl_errno.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "command.h"
+#include "json.h"
+
+static const cli_command *const commands[] = {&command_check, &command_rates, &command_ducts,
+                                              &command_energy};
+enum { COUNT = sizeof commands / sizeof commands[0] };
+
+static const char intro[] =
+    "evenbreath - whole-house supply-and-extract ventilation with heat recovery\n\n"
+    "  evenbreath COMMAND [options] FILE...    FILE is a house in YAML, - standard input\n\n";
+
+static void print_help(FILE *out) {
+  fputs(intro, out);
+  for (size_t i = 0; i < COUNT; i++)
+    fprintf(out, "  %-10s %s\n", commands[i]->name, commands[i]->summary);
+  fprintf(out, "  %-10s %s\n", "tables", "what is built in: rules, ducts, fittings, climates ...");
+  fputs("\nOptions of every command\n", out);
+  options_help(out);
+  fputs("\n  evenbreath COMMAND --help says more; evenbreath --version names this version.\n\n"
+        "Results are design aids: local codes and licensed people decide.\n",
+        out);
+}
+
+static int help_of(const char *name, const char *help) {
+  printf("evenbreath %s [options] %s\n\n%s\nOptions\n", name,
+         strcmp(name, "tables") == 0 ? "[KIND [NAME]]" : "FILE...", help);
+  options_help(stdout);
+  return fflush(stdout) == 0 ? EXIT_DONE : EXIT_FILE;
+}
+
+static int run_house_command(const cli_command *command, const cli_options *options) {
+  if (options->help)
+    return help_of(command->name, command->help);
+  if (options->n_files == 0) {
+    fprintf(stderr, "evenbreath %s: name a house file (or - for standard input)\n", command->name);
+    return EXIT_USAGE;
+  }
+  return command_run(command, options);
+}
+
+static const cli_command *find_command(const char *name) {
+  for (size_t i = 0; i < COUNT; i++)
+    if (strcmp(commands[i]->name, name) == 0)
+      return commands[i];
+  return NULL;
+}
+
+static int run_named(const char *name, int argc, char **argv) {
+  const cli_command *command = find_command(name);
+  bool tables = strcmp(name, "tables") == 0;
+  if (!command && !tables) {
+    fprintf(stderr, "evenbreath: no command \"%s\"; see evenbreath --help\n", name);
+    return EXIT_USAGE;
+  }
+  cli_options options;
+  int result = EXIT_USAGE;
+  if (options_parse(&options, name, argc, argv)) {
+    if (command)
+      result = run_house_command(command, &options);
+    else
+      result = options.help ? help_of(name, tables_help) : tables_run(&options);
+  }
+  options_free(&options);
+  return result;
+}
+
+static int finish(FILE *out) {
+  return fflush(out) == 0 ? EXIT_DONE : EXIT_FILE;
+}
+
+int main(int argc, char **argv) {
+  gsl_set_error_handler_off(); /* a full memory is reported, not died of */
+  json_start();
+  if (argc < 2) {
+    print_help(stderr);
+    return EXIT_USAGE;
+  }
+  if (strcmp(argv[1], "--help") == 0 || strcmp(argv[1], "-h") == 0 ||
+      strcmp(argv[1], "help") == 0) {
+    print_help(stdout);
+    return finish(stdout);
+  }
+  if (strcmp(argv[1], "--version") == 0) {
+    puts("evenbreath " EB_VERSION);
+    return finish(stdout);
+  }
+  return run_named(argv[1], argc - 1, argv + 1);
+}

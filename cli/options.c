@@ -1,0 +1,104 @@
+#define _GNU_SOURCE /* getopt_long */
+#include "options.h"
+
+#include <getopt.h>
+#include <stdlib.h>
+#include <string.h>
+
+typedef struct described {
+  struct option option;
+  const char *argument, *about;
+} described;
+
+static const described list[] = {
+    {{"json", no_argument, NULL, 'j'}, "", "results and findings as one JSON object"},
+    {{"explain", no_argument, NULL, 'e'}, "", "show for each number its rule, inputs and source"},
+    {{"units", required_argument, NULL, 'u'}, "si|metric|imperial", "l/s (default), m3/h or cfm"},
+    {{"set", required_argument, NULL, 's'}, "PATH=VALUE", "override a value of the file"},
+    {{"tables", required_argument, NULL, 't'}, "DIR", "look for tables here first"},
+    {{"output", required_argument, NULL, 'o'}, "FILE", "write here, whole or not at all"},
+    {{"strict", no_argument, NULL, 'x'}, "", "exit 1 where something does not comply"},
+    {{"help", no_argument, NULL, 'h'}, "", "say what this command does"},
+};
+enum { COUNT = sizeof list / sizeof list[0] };
+
+void options_help(FILE *out) {
+  for (size_t i = 0; i < COUNT; i++) {
+    char left[48];
+    const char *letter = strchr("oh", list[i].option.val)
+                             ? (char[]){'-', (char)list[i].option.val, ',', ' ', 0}
+                             : "    ";
+    snprintf(left, sizeof left, "%s--%s %s", letter, list[i].option.name, list[i].argument);
+    fprintf(out, "  %-34s %s\n", left, list[i].about);
+  }
+}
+
+static bool set_units(cli_options *options, const char *name) {
+  options->units = units_find(name);
+  if (!options->units)
+    fprintf(stderr, "evenbreath: --units takes si, metric or imperial, not \"%s\"\n", name);
+  return options->units != NULL;
+}
+
+static bool add_override(cli_options *options, const char *text) {
+  const char *equals = strchr(text, '=');
+  if (!equals || equals == text) {
+    fprintf(stderr, "evenbreath: --set takes PATH=VALUE, for example levels.low=60%%, not \"%s\"\n",
+            text);
+    return false;
+  }
+  options->overrides[options->n_overrides++] = text;
+  return true;
+}
+
+static bool take(cli_options *options, int letter, const char *argument) {
+  switch (letter) {
+  case 'j':
+    return options->json = true;
+  case 'e':
+    return options->explain = true;
+  case 'x':
+    return options->strict = true;
+  case 'h':
+    return options->help = true;
+  case 'u':
+    return set_units(options, argument);
+  case 's':
+    return add_override(options, argument);
+  case 't':
+    options->tables[options->n_tables++] = argument;
+    return true;
+  case 'o':
+    options->output = argument;
+    return true;
+  default:
+    return false; /* getopt_long has said why */
+  }
+}
+
+bool options_parse(cli_options *options, const char *command, int argc, char **argv) {
+  memset(options, 0, sizeof *options);
+  options->units = units_find("si");
+  options->overrides = calloc((size_t)argc + 1, sizeof(char *));
+  options->tables = calloc((size_t)argc + 1, sizeof(char *));
+  if (!options->overrides || !options->tables) {
+    fputs("evenbreath: memory ran out\n", stderr);
+    return false;
+  }
+  struct option known[COUNT + 1] = {0};
+  for (size_t i = 0; i < COUNT; i++)
+    known[i] = list[i].option;
+  for (int letter; (letter = getopt_long(argc, argv, "o:h", known, NULL)) != -1;)
+    if (!take(options, letter, optarg)) {
+      fprintf(stderr, "Try: evenbreath %s --help\n", command);
+      return false;
+    }
+  options->files = argv + optind;
+  options->n_files = argc - optind;
+  return true;
+}
+
+void options_free(cli_options *options) {
+  free(options->overrides);
+  free(options->tables);
+}

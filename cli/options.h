@@ -1,0 +1,42 @@
+/* options.h - the command line as a struct; one list gives parsing and help */
+
+#ifndef CLI_OPTIONS_H
+#define CLI_OPTIONS_H
+
+#include <stdbool.h>
+#include <stdio.h>
+
+#include "units.h"
+
+/* Exit statuses, as the manual page lists them. */
+enum {
+  EXIT_DONE = 0,
+  EXIT_NOT_COMPLYING = 1,
+  EXIT_USAGE = 2,
+  EXIT_INPUT = 3,
+  EXIT_NO_SOLUTION = 4,
+  EXIT_FILE = 5,
+  EXIT_FAULT = 6
+};
+
+typedef struct cli_options {
+  bool json, explain, strict, help;
+  const cli_units *units;
+  const char *output;     /* NULL: standard cli_output */
+  const char **overrides; /* of --set */
+  size_t n_overrides;
+  const char **tables; /* of --tables */
+  size_t n_tables;
+  char **files;
+  int n_files;
+} cli_options;
+
+/* Parses argv[1..] after the command's name. False after a message on
+ * standard error. Free with options_free either way. */
+bool options_parse(cli_options *options, const char *command, int argc, char **argv);
+void options_free(cli_options *options);
+
+/* The lines of --help about the options. */
+void options_help(FILE *out);
+
+#endif

@@ -1,0 +1,122 @@
+#include "sheet.h"
+
+#include <math.h>
+#include <stdarg.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define CELL 64
+
+struct cli_sheet {
+  size_t columns;
+  char align[24];
+  char (*cells)[CELL];
+  size_t count, capacity;
+  bool failed;
+};
+
+cli_sheet *sheet_new(const char *align) {
+  cli_sheet *made = calloc(1, sizeof *made);
+  if (!made)
+    return NULL;
+  made->columns = strlen(align);
+  memcpy(made->align, align, made->columns);
+  return made;
+}
+
+void sheet_free(cli_sheet *sheet) {
+  if (sheet)
+    free(sheet->cells);
+  free(sheet);
+}
+
+static bool make_room(cli_sheet *sheet) {
+  if (sheet->count < sheet->capacity)
+    return true;
+  size_t capacity = sheet->capacity ? 2 * sheet->capacity : 64;
+  char(*cells)[CELL] = realloc(sheet->cells, capacity * CELL);
+  if (!cells) {
+    sheet->failed = true;
+    return false;
+  }
+  sheet->cells = cells;
+  sheet->capacity = capacity;
+  return true;
+}
+
+void sheet_cell(cli_sheet *sheet, const char *format, ...) {
+  if (!sheet || !make_room(sheet))
+    return;
+  va_list arguments;
+  va_start(arguments, format);
+  vsnprintf(sheet->cells[sheet->count++], CELL, format, arguments);
+  va_end(arguments);
+}
+
+void sheet_skip(cli_sheet *sheet) {
+  sheet_cell(sheet, "%s", "");
+}
+
+void sheet_value(cli_sheet *sheet, const cli_unit *unit, double si) {
+  if (isnan(si)) {
+    sheet_cell(sheet, "-");
+    return;
+  }
+  double value = unit_value(unit, si);
+  /* No "-0.0" on paper. */
+  if (fabs(value) < 0.5 * pow(10, -unit->decimals))
+    value = 0;
+  sheet_cell(sheet, "%.*f", unit->decimals, value);
+}
+
+/* Columns of a text in UTF-8: bytes that do not continue a character. */
+static size_t shown_width(const char *text) {
+  size_t width = 0;
+  for (; *text; text++)
+    width += ((unsigned char)*text & 0xC0) != 0x80;
+  return width;
+}
+
+static size_t column_width(const cli_sheet *sheet, size_t column) {
+  size_t width = 0;
+  for (size_t i = column; i < sheet->count; i += sheet->columns) {
+    size_t cell = shown_width(sheet->cells[i]);
+    width = cell > width ? cell : width;
+  }
+  return width;
+}
+
+static bool rest_is_empty(const cli_sheet *sheet, size_t from, size_t column) {
+  for (; column < sheet->columns && from < sheet->count; column++, from++)
+    if (sheet->cells[from][0])
+      return false;
+  return true;
+}
+
+static void print_row(const cli_sheet *sheet, size_t first, const size_t *widths, FILE *out) {
+  for (size_t c = 0; c < sheet->columns && first + c < sheet->count; c++) {
+    if (rest_is_empty(sheet, first + c, c))
+      break;
+    const char *cell = sheet->cells[first + c];
+    int gap = (int)(widths[c] - shown_width(cell));
+    bool last = rest_is_empty(sheet, first + c + 1, c + 1);
+    if (c)
+      fputs("  ", out);
+    if (sheet->align[c] == 'r')
+      fprintf(out, "%*s%s", gap, "", cell);
+    else
+      fprintf(out, "%s%*s", cell, last ? 0 : gap, "");
+  }
+  fputc('\n', out);
+}
+
+bool sheet_print(const cli_sheet *sheet, FILE *out) {
+  if (!sheet || sheet->failed)
+    return false;
+  size_t widths[24];
+  for (size_t c = 0; c < sheet->columns; c++)
+    widths[c] = column_width(sheet, c);
+  for (size_t i = 0; i < sheet->count; i += sheet->columns)
+    print_row(sheet, i, widths, out);
+  return true;
+}

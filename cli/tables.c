@@ -1,0 +1,117 @@
+/* tables.c - evenbreath tables: what is built in, and where it comes from */
+
+#include <string.h>
+
+#include "command.h"
+#include "findings.h"
+#include "json.h"
+#include "output.h"
+#include "sheet.h"
+
+const char tables_help[] =
+    "Without a name: lists rules, ducts, fittings, valves, units, climates and baselines\n"
+    "with their source and how each is known (read, quoted, memory, invented).\n"
+    "With KIND and NAME: shows that table as it stands in its file.\n";
+
+static json_t *table_json(const eb_table_info *table) {
+  json_t *object = json_object();
+  json_put_text(object, "kind", table->kind);
+  json_put_text(object, "name", table->name);
+  json_put_text(object, "title", table->title);
+  json_put_text(object, "source", table->source);
+  json_put_text(object, "known", table->known);
+  json_put_text(object, "path", table->path);
+  return object;
+}
+
+static bool list_text(const eb_table_info *tables, size_t count, FILE *out) {
+  for (size_t i = 0; i < count; i++) {
+    if (i == 0 || strcmp(tables[i].kind, tables[i - 1].kind) != 0)
+      fprintf(out, "%s%s\n", i ? "\n" : "", tables[i].kind);
+    fprintf(out, "  %-22s %s\n  %-22s %s (%s)\n", tables[i].name, tables[i].title, "",
+            tables[i].source, tables[i].known);
+  }
+  return true;
+}
+
+static eb_status list(eb_context *context, const cli_options *options, FILE *out, json_t *object) {
+  const eb_table_info *tables;
+  size_t count;
+  const char *kind = options->n_files > 0 ? options->files[0] : NULL;
+  eb_status status = eb_tables_list(context, kind, &tables, &count);
+  if (status)
+    return status;
+  json_t *array = json_array();
+  for (size_t i = 0; i < count; i++)
+    json_add(array, table_json(&tables[i]));
+  json_put(object, "tables", array);
+  if (!options->json)
+    list_text(tables, count, out);
+  return EB_OK;
+}
+
+static eb_status show(eb_context *context, const cli_options *options, FILE *out, json_t *object) {
+  const char *text;
+  size_t length;
+  eb_status status = eb_table_text(context, options->files[0], options->files[1], &text, &length);
+  if (status)
+    return status;
+  json_put_text(object, "kind", options->files[0]);
+  json_put_text(object, "name", options->files[1]);
+  json_put(object, "text", json_stringn(text, length));
+  if (!options->json)
+    fwrite(text, 1, length, out);
+  return EB_OK;
+}
+
+static eb_status look_up(eb_context *context, const cli_options *options, FILE *out,
+                         json_t *object) {
+  for (size_t i = options->n_tables; i-- > 0;) {
+    eb_status status = eb_tables_search(context, options->tables[i]);
+    if (status)
+      return status;
+  }
+  return options->n_files == 2 ? show(context, options, out, object)
+                               : list(context, options, out, object);
+}
+
+static json_t *head_json(void) {
+  json_t *object = json_object();
+  json_put_text(object, "program", "evenbreath");
+  json_put_text(object, "version", EB_VERSION);
+  json_put_text(object, "command", "tables");
+  return object;
+}
+
+static eb_status fill(eb_context *context, const cli_options *options, FILE *out) {
+  json_t *object = head_json();
+  eb_status status = context ? look_up(context, options, out, object) : EB_E_MEMORY;
+  if (options->json && context) {
+    json_put(object, "findings", findings_json(context));
+    json_write(object, out);
+  } else if (context) {
+    findings_text(context, stderr);
+  }
+  json_decref(object);
+  return json_complete() ? status : EB_E_MEMORY;
+}
+
+int tables_run(const cli_options *options) {
+  cli_output output;
+  if (options->n_files > 2) {
+    fputs("evenbreath tables: takes at most KIND and NAME\n", stderr);
+    return EXIT_USAGE;
+  }
+  if (!output_open(&output))
+    return EXIT_FAULT;
+  eb_context *context = eb_context_new(NULL);
+  eb_status status = fill(context, options, output.stream);
+  eb_context_free(context);
+  if (status && !options->json) {
+    output_drop(&output);
+    return exit_of(status);
+  }
+  if (!output_close(&output, options->output))
+    return EXIT_FILE;
+  return exit_of(status);
+}
