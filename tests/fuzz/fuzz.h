@@ -1,0 +1,11 @@
+/* fuzz.h - what a fuzzer calls (its name is the fuzzer's) */
+
+#ifndef FUZZ_H
+#define FUZZ_H
+
+#include <stddef.h>
+#include <stdint.h>
+
+int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
+
+#endif

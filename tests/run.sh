@@ -1,0 +1,135 @@
+#!/bin/sh
+# run.sh - every check there is
+#
+# Installs the packages that the tests need, builds in a folder of its own
+# (build-tests, or $EVENBREATH_BUILD) and runs: make check; make check and the
+# example under the address and undefined-behaviour sanitizers; the example under
+# valgrind; friction and fittings against the outside library `fluids`; make
+# distcheck. Stops at the first stage that fails. The last line sums up:
+# "N passed, N failed", over unit checks, case rows, houses, scripts and stages.
+set -u
+root=$(cd "$(dirname "$0")/.." && pwd)
+build=${EVENBREATH_BUILD:-$root/build-tests}
+mkdir -p "$build" || exit 1
+build=$(cd "$build" && pwd)
+us=tests
+log=$build/tests.log
+: > "$log"
+# shellcheck source=.ci/steps.sh
+. "$root/.ci/steps.sh"
+
+passed=0
+failed=0
+sum_up() {
+  status=$?
+  [ "$failed" -gt 0 ] || [ "$status" -eq 0 ] || failed=1
+  echo "$passed passed, $failed failed"
+  [ "$passed" -gt 0 ] && [ "$failed" -eq 0 ] || exit 1
+  exit 0
+}
+trap sum_up EXIT
+
+# stage NAME COMMAND...: counts one; the first that fails is the last.
+stage() {
+  if step "$@"; then
+    passed=$((passed + 1))
+  else
+    failed=$((failed + 1))
+    stop "$1 failed; see $log"
+  fi
+}
+
+# totals WORD...: the sum of make check's lines "# WORD: N" in a log.
+totals() {
+  file=$1
+  shift
+  sum=0
+  for word in "$@"; do
+    n=$(sed -n "s/^# $word: *//p" "$file" | tail -n 1)
+    sum=$((sum + ${n:-0}))
+  done
+  echo "$sum"
+}
+
+# make_check NAME FOLDER: runs its tests and counts each of them.
+make_check() {
+  said=$2/make-check.log
+  # shellcheck disable=SC2016
+  step "$1" sh -c 'make -C "$1" -j "$2" check > "$3" 2>&1' sh "$2" "$jobs" "$said"
+  status=$?
+  good=$(totals "$said" PASS XFAIL)
+  bad=$(totals "$said" FAIL XPASS ERROR)
+  passed=$((passed + good))
+  failed=$((failed + bad))
+  say "  $good passed, $bad failed, $(totals "$said" SKIP) skipped"
+  grep '^SKIP: ' "$said"
+  if [ "$status" -ne 0 ] || [ "$bad" -gt 0 ] || [ "$good" -eq 0 ]; then
+    grep -E '^(FAIL|XPASS|ERROR): |error:' "$said"
+    [ "$bad" -gt 0 ] || failed=$((failed + 1))
+    stop "$1 failed; see $said and $2/test-suite.log"
+  fi
+}
+
+# quiet COMMAND...: its output is not wanted, only whether it went well.
+quiet() {
+  "$@" > /dev/null
+}
+
+# on_the_example NAME PROGRAM...: each command on the example, text and JSON.
+on_the_example() {
+  name=$1
+  shift
+  for house in alder-row one-room; do
+    for command in check rates ducts energy; do
+      [ "$house $command" != "one-room ducts" ] || continue
+      stage "$name: $command $house" quiet "$@" "$command" --explain "examples/$house.yaml"
+      stage "$name: $command --json $house" quiet "$@" "$command" --json "examples/$house.yaml"
+    done
+  done
+  stage "$name: tables" quiet "$@" tables
+}
+
+# shellcheck disable=SC2086
+packages $build_packages binutils check locales python3 python3-fluids universal-ctags \
+  valgrind xz-utils
+bootstrapped
+cd "$root" || exit 1
+jobs=$(nproc)
+EVENBREATH_TABLES=$root/tables
+export EVENBREATH_TABLES
+
+# A locale with a decimal comma, without touching the machine's own.
+LOCPATH=$build/locale
+export LOCPATH
+if [ ! -d "$LOCPATH/de_DE.UTF-8" ]; then
+  mkdir -p "$LOCPATH"
+  must "locale de_DE.UTF-8" localedef --no-archive -i de_DE -f UTF-8 "$LOCPATH/de_DE.UTF-8"
+fi
+
+plain=$build/plain
+configured "$plain" --enable-werror
+stage "make" make -C "$plain" -j "$jobs"
+make_check "make check" "$plain"
+
+sanitized=$build/sanitized
+flags='-fsanitize=address,undefined -fno-sanitize-recover=all'
+configured "$sanitized" --disable-shared LDFLAGS="$flags" \
+  CFLAGS="-O1 -g -fno-omit-frame-pointer $flags"
+stage "make, with sanitizers" make -C "$sanitized" -j "$jobs"
+on_the_example "sanitizers" "$sanitized/evenbreath"
+make_check "make check, with sanitizers" "$sanitized"
+
+on_the_example "valgrind" "$plain/libtool" --mode=execute valgrind -q --error-exitcode=99 \
+  --leak-check=full --errors-for-leak-kinds=definite,indirect,possible "$plain/evenbreath"
+
+compare_outside() {
+  /usr/bin/python3 tests/outside/fluids.py "$plain/tests/run_cases" > "$build/fluids.log"
+  status=$?
+  cat "$build/fluids.log"
+  passed=$((passed + $(sed -n 's/^\([0-9]*\) passed, .*/\1/p' "$build/fluids.log")))
+  failed=$((failed + $(sed -n 's/.* passed, \([0-9]*\) failed$/\1/p' "$build/fluids.log")))
+  return "$status"
+}
+stage "friction and fittings against python3-fluids" compare_outside
+
+stage "make distcheck" make -C "$plain" -j "$jobs" distcheck

@@ -1,0 +1,178 @@
+/* ducts_house.c - houses with ducts put together by hand, for the suites of the ducts */
+
+#include "ducts_house.h"
+
+#include <check.h>
+#include <string.h>
+
+static const ebi_point loss[] = {{1, 0.3e-3}, {5, 1.2e-3}, {11, 3.1e-3}, {20, 5e-3}};
+const ebi_valve ducts_valve = {.entry = {.name = "bench-valve"},
+                               .opening_unit = "mm",
+                               .loss = loss,
+                               .n_loss = 4,
+                               .bore = 0.125};
+
+ebi_given ducts_given(double value) {
+  return (ebi_given){value, true, {"house.yaml", 77, 5}};
+}
+
+void ducts_fan(ducts_house *test, double top, double square, double most, size_t count) {
+  for (size_t i = 0; i < count; i++) {
+    double flow = most * (double)i / (double)(count - 1);
+    test->points[i] = (ebi_fan_point){flow * 1e-3, top - square * flow * flow, 10.0 + 0.5 * flow};
+  }
+  test->curve = (ebi_fan_curve_data){.speed = 1.0, .points = test->points, .n_points = count};
+}
+
+void ducts_start(ducts_house *test) {
+  memset(test, 0, sizeof *test);
+  test->context = eb_context_new(NULL);
+  ck_assert_ptr_nonnull(test->context);
+  ducts_fan(test, 220.0, 0.030, 80.0, 41);
+  test->unit.entry.name = "bench-unit";
+  test->unit.supply_fan = test->unit.extract_fan =
+      (ebi_fan_data){.curves = &test->curve, .n_curves = 1};
+  test->levels[0] = "normal";
+  test->levels[1] = "boost";
+  eb_house *house = &test->house;
+  house->context = test->context;
+  house->where = (ebi_where){"house.yaml", 1, 1};
+  house->unit_where = (ebi_where){"house.yaml", 4, 7};
+  house->unit = &test->unit;
+  house->set_level = "normal";
+  house->indoor = ducts_given(20.0);
+  house->altitude = ducts_given(0.0);
+  house->rooms = test->rooms;
+  house->runs = test->runs;
+  house->junctions = test->junctions;
+  test->rates = (eb_rates){.levels = test->levels, .n_levels = 2, .rooms = test->room_rates};
+}
+
+void ducts_end(ducts_house *test) {
+  eb_context_free(test->context);
+}
+
+static void duties(eb_duty *duty, double flow, double boost) {
+  duty[0] = (eb_duty){0.9e-3 * flow, 1e-3 * flow};
+  duty[1] = (eb_duty){0.95e-3 * boost * flow, 1e-3 * boost * flow};
+}
+
+void ducts_room(ducts_house *test, const char *name, double supply, double extract, double boost) {
+  size_t at = test->house.n_rooms++;
+  ck_assert_uint_lt(at, DUCTS_ROOMS);
+  test->rooms[at] = (ebi_room){.name = name, .where = {"house.yaml", 30 + (int)at, 3}};
+  test->room_rates[at] = (eb_room_rates){.name = name, .use = ""};
+  duties(test->supply[at], supply, boost);
+  duties(test->extract[at], extract, boost);
+  if (supply > 0.0)
+    test->room_rates[at].supply = test->supply[at];
+  if (extract > 0.0)
+    test->room_rates[at].extract = test->extract[at];
+  test->rates.n_rooms = test->house.n_rooms;
+}
+
+ebi_run *ducts_run(ducts_house *test, eb_air air, const char *name, const char *from,
+                   const char *to, double bore, double length) {
+  size_t at = test->house.n_runs++;
+  ck_assert_uint_lt(at, DUCTS_RUNS);
+  ebi_run *run = &test->runs[at];
+  *run = (ebi_run){
+      .name = name,
+      .air = air,
+      .from = from,
+      .to = to,
+      .sized = true,
+      .duct = {.name = "bench", .shape = EBI_ROUND, .bore = 1e-3 * bore, .roughness = 9e-5},
+      .duct_family = "",
+      .parallel = 1,
+      .length = length,
+      .fittings = test->fittings[at],
+      .where = {"house.yaml", 50 + (int)at, 7}};
+  return run;
+}
+
+static ebi_run_fitting *add_fitting(ducts_house *test, ebi_run *run) {
+  ck_assert_uint_lt(run->n_fittings, 4);
+  ebi_run_fitting *fitting = &test->fittings[run - test->runs][run->n_fittings++];
+  *fitting = (ebi_run_fitting){.count = 1, .where = run->where};
+  return fitting;
+}
+
+void ducts_coefficient(ducts_house *test, ebi_run *run, double zeta) {
+  add_fitting(test, run)->coefficient = ducts_given(zeta);
+}
+
+void ducts_drop(ducts_house *test, ebi_run *run, double drop, double at) {
+  ebi_run_fitting *fitting = add_fitting(test, run);
+  fitting->drop = ducts_given(drop);
+  fitting->at = ducts_given(1e-3 * at);
+}
+
+void ducts_fitting(ducts_house *test, ebi_run *run, const ebi_fitting *fitting) {
+  add_fitting(test, run)->fitting = fitting;
+}
+
+const eb_ducts *ducts_design(ducts_house *test) {
+  const eb_ducts *ducts = NULL;
+  eb_status status = eb_ducts_design(test->context, &test->house, &test->rates, NULL, NULL, &ducts);
+  ck_assert_int_eq(status, EB_OK);
+  return ducts;
+}
+
+const eb_ducts *ducts_operate(ducts_house *test, const eb_setting *setting) {
+  const eb_ducts *ducts = NULL;
+  eb_status status =
+      eb_ducts_operate(test->context, &test->house, &test->rates, setting, 1, NULL, NULL, &ducts);
+  ck_assert_int_eq(status, EB_OK);
+  return ducts;
+}
+
+eb_status ducts_failure(ducts_house *test) {
+  const eb_ducts *ducts = NULL;
+  eb_status status = eb_ducts_design(test->context, &test->house, &test->rates, NULL, NULL, &ducts);
+  ck_assert_ptr_null(ducts);
+  return status;
+}
+
+size_t ducts_found(const ducts_house *test, const char *code) {
+  size_t count, found = 0;
+  const eb_diagnostic *all = eb_diagnostics(test->context, &count);
+  for (size_t i = 0; i < count; i++)
+    found += strcmp(all[i].code, code) == 0;
+  return found;
+}
+
+const char *ducts_message(const ducts_house *test, const char *code) {
+  size_t count;
+  const eb_diagnostic *all = eb_diagnostics(test->context, &count);
+  for (size_t i = 0; i < count; i++)
+    if (strcmp(all[i].code, code) == 0)
+      return all[i].message;
+  return "";
+}
+
+double ducts_delivered(const eb_ducts *ducts, const char *room, bool supply, size_t level) {
+  for (size_t r = 0; r < ducts->n_rooms; r++) {
+    const eb_room_state *state = &ducts->levels[level].rooms[r];
+    if (strcmp(state->name, room) == 0)
+      return 1e3 * (supply ? &state->supply : &state->extract)->delivered_m3_s;
+  }
+  ck_abort_msg("no room %s", room);
+  return 0.0;
+}
+
+const eb_run_state *ducts_state(const eb_ducts *ducts, const char *run, size_t level) {
+  for (size_t i = 0; i < ducts->n_runs; i++)
+    if (strcmp(ducts->runs[i].name, run) == 0)
+      return &ducts->levels[level].runs[i];
+  ck_abort_msg("no run %s", run);
+  return NULL;
+}
+
+const eb_terminal *ducts_terminal(const eb_ducts *ducts, const char *run) {
+  for (size_t i = 0; i < ducts->n_terminals; i++)
+    if (strcmp(ducts->terminals[i].run, run) == 0)
+      return &ducts->terminals[i];
+  ck_abort_msg("no terminal at %s", run);
+  return NULL;
+}
