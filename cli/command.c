@@ -16,6 +16,11 @@ int exit_of(eb_status status) {
   return status == EB_E_FILE ? EXIT_FILE : EXIT_FAULT;
 }
 
+const char *run_title(const cli_run *run) {
+  const char *dwelling = eb_house_dwelling(run->house);
+  return *dwelling ? dwelling : run->path;
+}
+
 eb_status calculate_rates(cli_run *run) {
   return eb_rates_plan(run->context, run->house, NULL, run->ledger, &run->rates);
 }
@@ -81,25 +86,26 @@ static bool write_text(const cli_command *command, const cli_run *run, FILE *out
 }
 
 /* Something must be said on every failure, if only the sentence of its status. */
-static void say_failure(const cli_run *run, eb_status status) {
+static void say_failure(const cli_run *run, eb_status status, FILE *said) {
   size_t count = 0;
   if (run->context)
     eb_diagnostics(run->context, &count);
   if (status && (!count || exit_of(status) == EXIT_FAULT))
-    fprintf(stderr, "%s: error: %s\n", run->path, eb_status_text(status));
+    fprintf(said, "%s: error: %s\n", run->path, eb_status_text(status));
 }
 
-static int show(const cli_command *command, const cli_run *run, eb_status status, FILE *out) {
+static int show(const cli_command *command, const cli_run *run, eb_status status, FILE *out,
+                FILE *said) {
   bool good = true;
   if (run->options->json)
     good = write_json(command, run, status, out);
   else if (status == EB_OK)
     good = write_text(command, run, out);
   if (!run->options->json && run->context)
-    findings_text(run->context, stderr);
-  say_failure(run, status);
+    findings_text(run->context, said);
+  say_failure(run, status, said);
   if (!good) {
-    fputs("evenbreath: memory ran out\n", stderr);
+    fputs("evenbreath: memory ran out\n", said);
     return EXIT_FAULT;
   }
   if (status)
@@ -109,31 +115,45 @@ static int show(const cli_command *command, const cli_run *run, eb_status status
 }
 
 static int run_one(const cli_command *command, const cli_options *options, const char *path,
-                   FILE *out) {
+                   FILE *out, FILE *said) {
   cli_run run = {.options = options, .path = path};
   eb_status status = calculate(command, &run);
-  int result = show(command, &run, status, out);
+  int result = show(command, &run, status, out, said);
   eb_context_free(run.context);
   return result;
 }
 
-int command_run(const cli_command *command, const cli_options *options) {
-  cli_output output;
-  if (!output_open(&output)) {
-    fputs("evenbreath: memory ran out\n", stderr);
-    return EXIT_FAULT;
-  }
+/* All files; the worst exit status counts. */
+static int run_all(const cli_command *command, const cli_options *options, FILE *out, FILE *said) {
   int worst = EXIT_DONE;
   for (int i = 0; i < options->n_files; i++) {
-    int result = run_one(command, options, options->files[i], output.stream);
+    int result = run_one(command, options, options->files[i], out, said);
     worst = result > worst ? result : worst;
   }
-  /* A failed command leaves an earlier output file as it was. */
-  if (worst > EXIT_NOT_COMPLYING && options->output && !options->json) {
-    output_drop(&output);
-    return worst;
-  }
-  if (!output_close(&output, options->output))
-    return EXIT_FILE;
   return worst;
+}
+
+/* A failed command leaves an earlier output file as it was. */
+static int deliver(cli_output *result, const cli_options *options, int status) {
+  if (status > EXIT_NOT_COMPLYING && options->output && !options->json) {
+    output_drop(result);
+    return status;
+  }
+  return output_close(result, options->output) ? status : EXIT_FILE;
+}
+
+int command_run(const cli_command *command, const cli_options *options) {
+  cli_output result = {0}, said = {0};
+  int status = EXIT_FAULT;
+  if (output_open(&result) && output_open(&said)) {
+    status = run_all(command, options, result.stream, said.stream);
+    /* The result first, so that what was found stands below it on a terminal. */
+    status = deliver(&result, options, status);
+    output_say(&said);
+    return status;
+  }
+  fputs("evenbreath: memory ran out\n", stderr);
+  output_drop(&result);
+  output_drop(&said);
+  return status;
 }

@@ -35,6 +35,9 @@ typedef struct cli_command {
 
 extern const cli_command command_check, command_rates, command_ducts, command_energy;
 
+/* What the house is called on paper: its own name, else its file's. */
+const char *run_title(const cli_run *run);
+
 /* The calculations, shared by the commands. */
 eb_status calculate_rates(cli_run *run);
 eb_status calculate_ducts(cli_run *run);

@@ -149,7 +149,7 @@ static bool text(const cli_run *run, FILE *out) {
   const cli_units *units = run->options->units;
   const eb_ducts *ducts = run->ducts;
   const eb_level_state *level = set_level(ducts);
-  fprintf(out, "%s: index runs %s (supply) and %s (extract)\n", eb_house_dwelling(run->house),
+  fprintf(out, "%s: index runs %s (supply) and %s (extract)\n", run_title(run),
           level->supply.index_run, level->extract.index_run);
   return levels_text(units, ducts, out) && valves_text(units, ducts, out) &&
          rooms_text(units, ducts, out) && runs_text(units, ducts, out);

@@ -111,7 +111,7 @@ static bool text(const cli_run *run, FILE *out) {
   const cli_units *units = run->options->units;
   const eb_energy *energy = run->energy;
   const cli_unit *degrees = &units->temperature;
-  fprintf(out, "%s, climate %s\n", eb_house_dwelling(run->house), energy->climate);
+  fprintf(out, "%s, climate %s\n", run_title(run), energy->climate);
   fprintf(out, "Heating needed below %.1f %s outdoors: %.0f K day a year; %.0f W/K in all\n",
           unit_value(degrees, energy->base_temperature_c), degrees->name,
           energy->heating_degree_days, energy->heat_loss_w_k);

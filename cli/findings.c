@@ -1,4 +1,4 @@
-#define _POSIX_C_SOURCE 200809L /* isatty, fileno */
+#define _POSIX_C_SOURCE 200809L /* isatty */
 #include "findings.h"
 
 #include <stdlib.h>
@@ -13,9 +13,10 @@ const char *severity_name(eb_severity severity) {
   return names[severity];
 }
 
-static bool coloured(FILE *out) {
+/* They go to standard error in the end, wherever they are collected. */
+static bool coloured(void) {
   const char *no = getenv("NO_COLOR");
-  return !(no && *no) && isatty(fileno(out));
+  return !(no && *no) && isatty(STDERR_FILENO);
 }
 
 static void print_place(const eb_diagnostic *d, FILE *out) {
@@ -30,7 +31,7 @@ static void print_place(const eb_diagnostic *d, FILE *out) {
 void findings_text(const eb_context *context, FILE *out) {
   size_t count;
   const eb_diagnostic *list = eb_diagnostics(context, &count);
-  bool colour = coloured(out);
+  bool colour = coloured();
   for (size_t i = 0; i < count; i++) {
     const eb_diagnostic *d = &list[i];
     print_place(d, out);
@@ -72,12 +73,16 @@ json_t *findings_json(const eb_context *context) {
   return array;
 }
 
+static void print_value(const eb_step *step, FILE *out) {
+  fprintf(out, "%s = %.6g%s%s\n", step->what, step->value, *step->unit ? " " : "", step->unit);
+}
+
 /* "from [3] floor area 92 m2, [4] rate 0.3 l/(s.m2)" */
 static void explain_inputs(const eb_ledger *ledger, const eb_step *step, FILE *out) {
   for (size_t i = 0; i < step->n_inputs; i++) {
     eb_step input = eb_ledger_step(ledger, step->inputs[i]);
-    fprintf(out, "        from [%zu] %s = %.6g %s\n", step->inputs[i] + 1, input.what, input.value,
-            input.unit);
+    fprintf(out, "        from [%zu] ", step->inputs[i] + 1);
+    print_value(&input, out);
   }
 }
 
@@ -86,7 +91,8 @@ void explain_text(const eb_ledger *ledger, FILE *out) {
   fputs("\nWhy each number is what it is\n", out);
   for (size_t i = 0; i < count; i++) {
     eb_step step = eb_ledger_step(ledger, i);
-    fprintf(out, "  [%zu] %s = %.6g %s\n", i + 1, step.what, step.value, step.unit);
+    fprintf(out, "  [%zu] ", i + 1);
+    print_value(&step, out);
     if (*step.formula)
       fprintf(out, "        %s: %s\n", step.id, step.formula);
     explain_inputs(ledger, &step, out);

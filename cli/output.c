@@ -102,3 +102,9 @@ bool output_close(cli_output *output, const char *path) {
   output_drop(output);
   return good;
 }
+
+void output_say(cli_output *output) {
+  fflush(output->stream);
+  fwrite(output->bytes, 1, output->length, stderr);
+  output_drop(output);
+}

@@ -19,6 +19,9 @@ bool output_open(cli_output *output);
  * it, or to standard output where path is NULL. False after a message. */
 bool output_close(cli_output *output, const char *path);
 
+/* Writes what was collected to standard error. */
+void output_say(cli_output *output);
+
 /* Drops it. */
 void output_drop(cli_output *output);
 

@@ -83,7 +83,7 @@ static bool transfers_text(const cli_units *units, const eb_rates *rates, FILE *
     sheet_value(sheet, &units->flow, t->flow_m3_s);
     sheet_value(sheet, &units->gap_area, t->rule_area_m2 > 0 ? t->rule_area_m2 : none);
     sheet_value(sheet, &units->gap, t->rule_undercut_m > 0 ? t->rule_undercut_m : none);
-    sheet_value(sheet, &units->gap, t->undercut_for_1_pa_m);
+    sheet_value(sheet, &units->gap, t->undercut_for_1_pa_m > 0 ? t->undercut_for_1_pa_m : none);
   }
   fputc('\n', out);
   bool good = sheet_print(sheet, out);
@@ -91,15 +91,22 @@ static bool transfers_text(const cli_units *units, const eb_rates *rates, FILE *
   return good;
 }
 
+static void whole_text(const cli_unit *flow, const eb_rates *rates, FILE *out) {
+  if (strcmp(rates->rules, "none") == 0)
+    fputs("No rules are named: the flows are those of the file\n", out);
+  else
+    fprintf(out, "Whole dwelling: %.*f %s always (by %s), %.*f %s at boost\n", flow->decimals,
+            unit_value(flow, rates->required_m3_s), flow->name, rates->governed_by, flow->decimals,
+            unit_value(flow, rates->boost_required_m3_s), flow->name);
+}
+
 static bool text(const cli_run *run, FILE *out) {
   const cli_units *units = run->options->units;
   const eb_rates *rates = run->rates;
   const cli_unit *flow = &units->flow;
-  fprintf(out, "%s, rules: %s, floor area %.*f %s\n", eb_house_dwelling(run->house), rates->rules,
+  fprintf(out, "%s, rules: %s, floor area %.*f %s\n", run_title(run), rates->rules,
           units->area.decimals, unit_value(&units->area, rates->floor_area_m2), units->area.name);
-  fprintf(out, "Whole dwelling: %.*f %s always (by %s), %.*f %s at boost\n", flow->decimals,
-          unit_value(flow, rates->required_m3_s), flow->name, rates->governed_by, flow->decimals,
-          unit_value(flow, rates->boost_required_m3_s), flow->name);
+  whole_text(flow, rates, out);
   return side_text(units, rates, true, out) && side_text(units, rates, false, out) &&
          transfers_text(units, rates, out);
 }

@@ -21,7 +21,26 @@ static json_t *table_json(const eb_table_info *table) {
   json_put_text(object, "source", table->source);
   json_put_text(object, "known", table->known);
   json_put_text(object, "path", table->path);
+  json_t *members = json_array();
+  for (size_t i = 0; i < table->n_members; i++)
+    json_add(members, json_string(table->members[i]));
+  json_put(object, "members", members);
   return object;
+}
+
+/* The names a file holds besides its own, in lines of at most 100 columns. */
+static void list_members(const eb_table_info *table, FILE *out) {
+  enum { INDENT = 25, WIDTH = 100 };
+  size_t column = WIDTH;
+  for (size_t i = 0; i < table->n_members; i++) {
+    size_t length = strlen(table->members[i]) + 2;
+    bool fits = column + length <= WIDTH;
+    fprintf(out, "%s%s%*s%s", i ? "," : "", i && !fits ? "\n" : "", fits ? 1 : INDENT, "",
+            table->members[i]);
+    column = fits ? column + length : INDENT + length;
+  }
+  if (table->n_members > 0)
+    fputc('\n', out);
 }
 
 static bool list_text(const eb_table_info *tables, size_t count, FILE *out) {
@@ -30,6 +49,7 @@ static bool list_text(const eb_table_info *tables, size_t count, FILE *out) {
       fprintf(out, "%s%s\n", i ? "\n" : "", tables[i].kind);
     fprintf(out, "  %-22s %s\n  %-22s %s (%s)\n", tables[i].name, tables[i].title, "",
             tables[i].source, tables[i].known);
+    list_members(&tables[i], out);
   }
   return true;
 }

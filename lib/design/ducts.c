@@ -32,6 +32,17 @@ static void side_start(ebi_ducts_job *job, int number) {
                                  .index = EBI_NONE};
 }
 
+static bool name_places(ebi_ducts_job *job) {
+  const eb_house *house = job->house;
+  for (size_t r = 0; r < house->n_rooms; r++)
+    if (!ebi_names_set(&job->rooms, job->scratch, house->rooms[r].name, r))
+      return false;
+  for (size_t j = 0; j < house->n_junctions; j++)
+    if (!ebi_names_set(&job->junctions, job->scratch, house->junctions[j].name, j))
+      return false;
+  return true;
+}
+
 static eb_status job_start(ebi_ducts_job *job) {
   job->scratch = ebi_context_arena(job->context);
   job->arena = ebi_context_arena(job->context);
@@ -45,10 +56,7 @@ static eb_status job_start(ebi_ducts_job *job) {
   job->result = &own->ducts;
   for (int s = 0; s < EBI_SIDES; s++)
     side_start(job, s);
-  for (size_t r = 0; r < job->house->n_rooms; r++)
-    if (!ebi_names_set(&job->rooms, job->scratch, job->house->rooms[r].name, r))
-      return EB_E_MEMORY;
-  return EB_OK;
+  return name_places(job) ? EB_OK : EB_E_MEMORY;
 }
 
 /* Drops all but a good result, which goes to the caller. */

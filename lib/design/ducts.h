@@ -119,11 +119,11 @@ struct ebi_ducts_job {
   const eb_house *house;
   const eb_rates *rates;
   eb_ledger *ledger;
-  ebi_arena *scratch; /* dropped at the end */
-  ebi_arena *arena;   /* of the result */
-  ebi_names rooms;
-  ebi_air_state air[4]; /* by eb_air */
-  double room_density;  /* kg/m3 */
+  ebi_arena *scratch;         /* dropped at the end */
+  ebi_arena *arena;           /* of the result */
+  ebi_names rooms, junctions; /* of the house, by name */
+  ebi_air_state air[4];       /* by eb_air */
+  double room_density;        /* kg/m3 */
   ebi_side side[EBI_SIDES];
   size_t *terminal_order; /* by run of the house: its terminal's number or EBI_NONE */
   size_t n_terminals;

@@ -56,9 +56,11 @@ static void check_unit(const ebi_ducts_job *job) {
 eb_status ebi_ducts_check(ebi_ducts_job *job) {
   const eb_house *house = job->house;
   size_t before = ebi_diag_errors(job->context);
-  if (house->n_runs == 0)
+  if (house->n_runs == 0) {
     error_at(job, "ducts-missing", house->where,
              "the house describes no ducts: write \"ducts:\" with its runs");
+    return EB_E_INPUT;
+  }
   check_unit(job);
   for (size_t i = 0; i < house->n_runs; i++)
     check_run(job, &house->runs[i]);

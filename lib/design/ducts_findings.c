@@ -166,18 +166,40 @@ static void say_signal(const ebi_ducts_job *job) {
              "the unit has no map from signal to speed (signal: map): the two are taken as equal");
 }
 
+static bool same_limit(const ebi_sound_limit *a, const ebi_sound_limit *b) {
+  return a->limit_db == b->limit_db && strcmp(a->level, b->level) == 0;
+}
+
+/* "30 dB at normal (living, bedroom)" for each limit; NULL: memory. */
+static const char *sound_limits(ebi_arena *arena, const ebi_rule_set *rules) {
+  const char *list = "";
+  for (size_t i = 0; i < rules->n_sound && list != NULL; i++) {
+    const ebi_sound_limit *limit = &rules->sound[i];
+    size_t first = 0;
+    while (!same_limit(&rules->sound[first], limit))
+      first++;
+    if (first < i)
+      continue;
+    list = ebi_arena_format(arena, "%s%s%.4g dB at %s (%s", list, i > 0 ? ", " : "",
+                            limit->limit_db, limit->level, limit->use);
+    for (size_t j = i + 1; j < rules->n_sound && list != NULL; j++)
+      if (same_limit(&rules->sound[j], limit))
+        list = ebi_arena_format(arena, "%s, %s", list, rules->sound[j].use);
+    if (list != NULL)
+      list = ebi_arena_format(arena, "%s)", list);
+  }
+  return list;
+}
+
 static eb_status say_sound(const ebi_ducts_job *job) {
   const ebi_rule_set *rules = job->house->rules;
   if (rules == NULL || rules->n_sound == 0)
     return EB_OK;
-  const char *list = "";
-  for (size_t i = 0; i < rules->n_sound && list != NULL; i++)
-    list = ebi_arena_format(job->scratch, "%s%s%s at most %.4g dB at %s", list, i > 0 ? ", " : "",
-                            rules->sound[i].use, rules->sound[i].limit_db, rules->sound[i].level);
+  const char *list = sound_limits(job->scratch, rules);
   if (list == NULL)
     return EB_E_MEMORY;
   ebi_diag(job->context, EB_NOTE, "sound", job->house->rules_where, rules->sound[0].source.text,
-           "sound is not computed yet; %s asks: %s", rules->entry.name, list);
+           "sound is not computed yet; %s allows at most %s", rules->entry.name, list);
   return EB_OK;
 }
 

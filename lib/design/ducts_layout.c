@@ -17,11 +17,9 @@ ebi_end *ebi_side_end(const ebi_side *side, size_t number) {
 
 /* ---- Ends ---- */
 
-static const ebi_junction *junction_given(const eb_house *house, const char *name) {
-  for (size_t i = 0; i < house->n_junctions; i++)
-    if (strcmp(house->junctions[i].name, name) == 0)
-      return &house->junctions[i];
-  return NULL;
+static const ebi_junction *junction_given(const ebi_ducts_job *job, const char *name) {
+  size_t number = ebi_names_find(&job->junctions, name);
+  return number == EBI_NO_NAME ? NULL : &job->house->junctions[number];
 }
 
 /* The meeting called `name`, made where it is new; EBI_NONE: memory. */
@@ -31,8 +29,8 @@ static size_t meeting_named(ebi_side *side, ebi_names *names, const char *name) 
     return number;
   if (!ebi_names_set(names, side->job->scratch, name, side->n_meetings))
     return EBI_NONE;
-  side->meetings[side->n_meetings] = (ebi_meeting){
-      .name = name, .given = junction_given(side->job->house, name), .distance = EBI_NONE};
+  side->meetings[side->n_meetings] =
+      (ebi_meeting){.name = name, .given = junction_given(side->job, name), .distance = EBI_NONE};
   return side->n_meetings++;
 }
 
@@ -172,6 +170,9 @@ static const char *end_allowed_text(eb_air air, bool at_to) {
 
 static void check_ends(const ebi_side *side, const ebi_side_run *own) {
   const ebi_run *run = own->run;
+  if (own->from.kind == EBI_END_MEETING && strcmp(run->from, run->to) == 0)
+    ebi_diag(side->job->context, EB_ERROR, "run-end", run->to_where, NULL,
+             "run %s ends where it begins, at %s", run->name, run->from);
   if (!end_allowed(run->air, false, own->from.kind))
     ebi_diag(side->job->context, EB_ERROR, "run-end", run->from_where, NULL,
              "%s run %s comes from %s: %s air comes from %s or a junction", air_names[run->air],

@@ -85,17 +85,16 @@ static void tell_vent(const ebi_rates_plan *plan, const ebi_appliance *appliance
   double power = appliance->rated_power.value - (leaky ? rule->vent_power_from : 0.0);
   if (!appliance->rated_power.given)
     ebi_diag(plan->context, EB_NOTE, "combustion-vent", appliance->where, rule->source.text,
-             "it needs a permanent vent of %.0f mm2 for each kW of rated output%s%s",
-             rule->vent_area_per_power * 1e9, rule->advice[0] ? "; " : "", rule->advice);
+             "it needs a permanent vent of %.0f mm2 for each kW of rated output",
+             rule->vent_area_per_power * 1e9);
   else
     ebi_diag(plan->context, EB_NOTE, "combustion-vent", appliance->where, rule->source.text,
-             "its %.1f kW need a permanent vent of %.0f mm2 (%s envelope)%s%s",
+             "its %.1f kW need a permanent vent of %.0f mm2 (%s envelope)",
              appliance->rated_power.value * 1e-3,
              fmax(power, 0.0) * rule->vent_area_per_power * 1e6,
              leaky                ? "leaky"
              : permeability.given ? "tight"
-                                  : "leakage not given: taken as a tight",
-             rule->advice[0] ? "; " : "", rule->advice);
+                                  : "leakage not given: taken as a tight");
 }
 
 static void check_appliance(const ebi_rates_plan *plan, const eb_rates *rates,

@@ -1,6 +1,6 @@
 /* rates_plan.h - an air plan while it is made
  *
- * The stages, each a file: terms (what a rule asks), rooms (what each room
+ * The stages, each a file: drivers (what rules count), terms (what they ask), rooms (what each room
  * must have), share (who gets how much at normal), levels (what follows at the
  * others), transfer (between rooms), findings. */
 

@@ -53,7 +53,7 @@ static void unknown_key(ebi_reader *reader, const ebi_yaml *key, const char *wha
 
 static void read_field(ebi_reader *reader, const ebi_yaml *value, const ebi_field *field,
                        void *record) {
-  void *place = (char *)record + field->offset;
+  void *place = record ? (char *)record + field->offset : NULL;
   switch (field->type) {
   case EBI_FIELD_QUANTITY:
     ebi_read_given(reader, value, field->kind, field->low, field->high, place);

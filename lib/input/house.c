@@ -165,9 +165,20 @@ static void read_house(ebi_reader *reader, const ebi_yaml *root) {
 
 /* ---- Entry points ------------------------------------------------------ */
 
+/* Whether a place is in the house's own text or in an override, not in a table. */
+static bool is_own(const char *place, const char *file, const eb_read_options *options) {
+  if (!place || strcmp(place, file) == 0)
+    return true;
+  for (size_t i = 0; options && i < options->n_overrides; i++)
+    if (strcmp(place, options->overrides[i]) == 0)
+      return true;
+  return false;
+}
+
 /* What the errors since `mark` amount to. Whoever runs out of memory says so
  * with the code "memory". */
-static eb_status outcome(const eb_context *context, const char *file, size_t mark) {
+static eb_status outcome(const eb_context *context, const char *file,
+                         const eb_read_options *options, size_t mark) {
   size_t count = 0;
   const eb_diagnostic *all = eb_diagnostics(context, &count);
   eb_status status = EB_OK;
@@ -176,8 +187,7 @@ static eb_status outcome(const eb_context *context, const char *file, size_t mar
       continue;
     if (strcmp(all[i].code, "memory") == 0)
       return EB_E_MEMORY;
-    bool own =
-        strncmp(all[i].code, "table-", 6) != 0 && all[i].file && strcmp(all[i].file, file) == 0;
+    bool own = strncmp(all[i].code, "table-", 6) != 0 && is_own(all[i].file, file, options);
     status = own || status == EB_E_INPUT ? EB_E_INPUT : EB_E_TABLE;
   }
   return ebi_diags_failed(context) ? EB_E_MEMORY : status;
@@ -210,7 +220,7 @@ static eb_status read_document(eb_context *context, ebi_arena *arena, ebi_docume
   *reading.house = (eb_house){.arena = arena, .context = context, .file = document->name};
   ebi_reader reader = {context, arena, document->name, &reading};
   read_house(&reader, document->root);
-  eb_status read = outcome(context, document->name, mark);
+  eb_status read = outcome(context, document->name, options, mark);
   if (read == EB_OK && ebi_diag_errors(context) != errors)
     read = EB_E_INPUT; /* there were too many to be listed */
   if (read == EB_OK && status == EB_OK)

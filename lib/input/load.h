@@ -18,14 +18,13 @@ typedef const void *(*ebi_table_reader)(ebi_reader *reader, const ebi_document *
 const void *ebi_table_load(ebi_reader *asking, const ebi_yaml *value, const char *kind,
                            ebi_table_reader read);
 
-/* The keys every table file has: title, source, known (and `table: KIND`,
- * `note:`). The second is for the list of a file's keys. */
+/* The keys every table file has: title, source, known (and `table: KIND`).
+ * The first is for the list of a file's keys. */
 #define EBI_ENTRY_FIELDS                                                                           \
   {.key = "table", .type = EBI_FIELD_IGNORED, .about = "the folder it belongs to"},                \
       {.key = "title", .type = EBI_FIELD_IGNORED, .about = "what it is, in a few words"},          \
-      {.key = "source", .type = EBI_FIELD_IGNORED, .about = "document, edition and place"},        \
-      {.key = "known", .type = EBI_FIELD_IGNORED, .about = "read, quoted, memory or invented"}, {  \
-    .key = "note", .type = EBI_FIELD_IGNORED, .about = "anything a user should know"               \
+      {.key = "source", .type = EBI_FIELD_IGNORED, .about = "document, edition and place"}, {      \
+    .key = "known", .type = EBI_FIELD_IGNORED, .about = "read, quoted, memory or invented"         \
   }
 void ebi_entry_read(ebi_reader *reader, const ebi_document *document, const char *name,
                     ebi_entry *entry);

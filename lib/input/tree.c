@@ -136,9 +136,9 @@ static void on_scalar(ebi_builder *builder, const yaml_event_t *event) {
   builder->last_end = node->end;
   skip_properties(builder, node);
   if (event->data.scalar.anchor)
-    add_anchor(builder, (const char *)event->data.scalar.anchor, (ebi_anchor){node, 1, 1});
+    add_anchor(builder, (const char *)event->data.scalar.anchor, (ebi_anchor){node, 1, 0});
   if (builder->status == EB_OK)
-    add_child(builder, node, 1);
+    add_child(builder, node, 0);
 }
 
 static void on_open(ebi_builder *builder, const yaml_event_t *event) {
@@ -230,7 +230,7 @@ static void on_alias(ebi_builder *builder, const yaml_event_t *event) {
     if (builder->nodes > EBI_TREE_NODES)
       stop(builder, EB_E_LIMIT, event->start_mark, "too-many-values",
            "with its aliases written out the file holds more than 4000000 values");
-    else if (builder->depth + anchor->height > EBI_TREE_DEPTH + 1)
+    else if (builder->depth + anchor->height > EBI_TREE_DEPTH)
       stop(builder, EB_E_LIMIT, event->start_mark, "too-deep",
            "with this alias written out, nested deeper than 64 levels");
     else

@@ -10,7 +10,7 @@
 typedef struct ebi_anchor {
   ebi_yaml *node;
   size_t nodes; /* with every alias in it expanded */
-  int height;   /* levels of nesting in it, 1 for a scalar */
+  int height;   /* mappings and lists within one another, 0 for a scalar */
 } ebi_anchor;
 
 /* A mapping or sequence that is still open. */

@@ -1,7 +1,9 @@
 /* test_ducts.c - ducts of a house in design and in operating mode */
 
 #include <check.h>
+#include <limits.h>
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "ducts_house.h"
@@ -578,6 +580,61 @@ START_TEST(open_ends_are_noted) {
 }
 END_TEST
 
+/* ---- Findings ---- */
+
+static const ebi_sound_limit quiet[] = {
+    {"bedroom", "normal", 27.0, {"bench rules 4.2", "invented"}},
+    {"study", "normal", 27.0, {"bench rules 4.2", "invented"}}};
+
+START_TEST(limits_of_the_rules_are_findings) {
+  ebi_rule_set rules = {.entry = {.name = "bench", .source = {"bench rules", "invented"}},
+                        .fan_power = ducts_given(301.0),
+                        .fan_power_source = {"bench rules 7", "invented"},
+                        .sound = quiet,
+                        .n_sound = 2};
+  build_house();
+  test.house.rules = &rules;
+  const eb_ducts *ducts = ducts_design(&test);
+  ck_assert(ducts->levels[0].specific_fan_power > 301.0);
+  ck_assert_uint_eq(ducts_found(&test, "fan-power"), 1); /* at normal only */
+  ck_assert_uint_eq(ducts_found(&test, "sound"), 1);
+  ck_assert_ptr_nonnull(strstr(ducts_message(&test, "sound"), "27 dB at normal (bedroom, study)"));
+}
+END_TEST
+
+START_TEST(fast_air_and_loud_valves_are_noted) {
+  build_house();
+  test.runs[4].duct.bore = 0.055; /* s-bed2: 8.3 l/s at 3.5 m/s takes the fan's pressure */
+  test.runs[4].length = 12.0;
+  (void)ducts_design(&test);
+  ck_assert_uint_eq(ducts_found(&test, "velocity"), 1);
+  ck_assert_ptr_nonnull(strstr(ducts_message(&test, "velocity"), "s-bed2"));
+  ck_assert_uint_ge(ducts_found(&test, "valve-loud"), 1);
+}
+END_TEST
+
+/* A plan that is uneven on purpose keeps its ratio at every level, and is noted. */
+START_TEST(uneven_plan_keeps_its_ratio) {
+  build_house();
+  test.extract[4][0].design_m3_s += 1.7e-3;
+  test.extract[4][1].design_m3_s += 1.7e-3 * 1.41;
+  const eb_ducts *ducts = ducts_design(&test);
+  for (size_t l = 0; l < 2; l++)
+    CHECK_RELATIVE(ducts->levels[l].supply.flow_ref_m3_s / ducts->levels[l].extract.flow_ref_m3_s,
+                   32.9 / 34.6, 1e-8);
+  ck_assert_uint_eq(ducts_found(&test, "imbalance"), 2);
+}
+END_TEST
+
+START_TEST(unit_without_power_is_a_warning) {
+  build_house();
+  test.points[3].power = (double)NAN;
+  const eb_ducts *ducts = ducts_design(&test);
+  ck_assert_uint_eq(ducts_found(&test, "fan-power-unknown"), 1);
+  ck_assert(ducts->levels[0].power_w == 0.0 && ducts->levels[0].specific_fan_power == 0.0);
+}
+END_TEST
+
 /* ---- What cannot be calculated ---- */
 
 START_TEST(unsized_run_is_an_error) {
@@ -632,6 +689,14 @@ START_TEST(unreachable_runs_are_errors) {
   ducts_run(&test, EB_SUPPLY, "round2", "q", "p", 100.0, 1.0);
   ck_assert_int_eq(ducts_failure(&test), EB_E_INPUT);
   ck_assert_uint_eq(ducts_found(&test, "unreachable"), 3);
+}
+END_TEST
+
+START_TEST(run_to_itself_is_an_error) {
+  build_house();
+  ducts_run(&test, EB_SUPPLY, "ring", "box", "box", 100.0, 1.0);
+  ck_assert_int_eq(ducts_failure(&test), EB_E_INPUT);
+  ck_assert_ptr_nonnull(strstr(ducts_message(&test, "run-end"), "ring"));
 }
 END_TEST
 
@@ -698,6 +763,46 @@ START_TEST(every_number_has_its_step) {
 }
 END_TEST
 
+/* ---- Memory ---- */
+
+typedef struct budget {
+  long left; /* allocations until one fails */
+} budget;
+
+static void *failing_resize(void *user, void *pointer, size_t old_size, size_t new_size) {
+  budget *b = user;
+  (void)old_size;
+  if (new_size == 0) {
+    free(pointer);
+    return NULL;
+  }
+  return b->left-- > 0 ? realloc(pointer, new_size) : NULL;
+}
+
+/* Each allocation fails once: the call says so and leaves its output alone, until it is good. */
+START_TEST(memory_may_run_out_anywhere) {
+  build_house();
+  budget b = {0};
+  eb_allocator allocator = {failing_resize, &b, 1};
+  eb_status status = EB_E_MEMORY;
+  long failures = 0;
+  for (long allowed = 0; status == EB_E_MEMORY; allowed++) {
+    b.left = LONG_MAX;
+    eb_context *context = eb_context_new(&allocator);
+    eb_ledger *ledger = eb_ledger_new(context);
+    const eb_ducts *ducts = NULL;
+    test.house.context = context;
+    b.left = allowed;
+    status = eb_ducts_design(context, &test.house, &test.rates, NULL, ledger, &ducts);
+    ck_assert(status == EB_OK || status == EB_E_MEMORY);
+    ck_assert((ducts != NULL) == (status == EB_OK));
+    failures += status == EB_E_MEMORY;
+    eb_context_free(context);
+  }
+  ck_assert_int_gt(failures, 100);
+}
+END_TEST
+
 /* ---- Suite ---- */
 
 static void add(Suite *suite, const char *name, const TTest *const *tests, size_t count) {
@@ -733,9 +838,11 @@ Suite *suite_ducts(void) {
       shares_must_add_up);
   ADD(suite, "layouts", loop_of_ducts_delivers_the_design, straight_of_a_tee_is_as_given,
       change_of_size_loses_both_ways, open_ends_are_noted);
+  ADD(suite, "findings", limits_of_the_rules_are_findings, fast_air_and_loud_valves_are_noted,
+      uneven_plan_keeps_its_ratio, unit_without_power_is_a_warning);
   ADD(suite, "errors", unsized_run_is_an_error, house_without_a_unit_is_an_error,
       house_without_runs_is_an_error, room_without_a_run_is_an_error, run_without_a_duty_is_shut,
-      unreachable_runs_are_errors, wrong_way_round_is_an_error, mixed_junction_is_an_error,
-      wrong_arguments_are_refused);
+      unreachable_runs_are_errors, run_to_itself_is_an_error, wrong_way_round_is_an_error,
+      mixed_junction_is_an_error, wrong_arguments_are_refused, memory_may_run_out_anywhere);
   return suite;
 }

@@ -3,6 +3,7 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "physics/fan.h"
@@ -386,6 +387,50 @@ START_TEST(ducts_are_as_published) {
 }
 END_TEST
 
+/* ---- doc/tables.md ----------------------------------------------------- */
+
+static char *read_document(char *text, size_t size) {
+  char path[1024];
+  const char *source = getenv("srcdir");
+  snprintf(path, sizeof path, "%s/doc/tables.md", source ? source : ".");
+  FILE *file = fopen(path, "r");
+  ck_assert_ptr_nonnull(file);
+  text[fread(text, 1, size - 1, file)] = '\0';
+  fclose(file);
+  return text;
+}
+
+/* Each of its blocks is a whole file that can be used. */
+START_TEST(the_documents_examples_can_be_read) {
+  static char text[65536];
+  tables_desk own;
+  int blocks = 0;
+  ck_assert(tables_desk_start(&own, NULL));
+  for (char *at = read_document(text, sizeof text); (at = strstr(at, "```yaml\n")) != NULL;) {
+    char kind[16], path[64];
+    at += strlen("```yaml\n");
+    char *end = strstr(at, "```");
+    ck_assert_ptr_nonnull(end);
+    *end = '\0';
+    ck_assert_int_eq(sscanf(at, "table: %15s", kind), 1);
+    snprintf(path, sizeof path, "%s/doc-%d.yaml", kind, blocks++);
+    tables_write(&own, path, at);
+    const char *name = strstr(at, "entries:") ? "workshop-45" : strchr(path, '/') + 1;
+    char *plain = ebi_arena_text(own.reader.arena, name);
+    if (strstr(plain, ".yaml") != NULL)
+      *strstr(plain, ".yaml") = '\0';
+    bool good = tables_load(&own, kind, plain);
+    size_t count;
+    const eb_diagnostic *said = eb_diagnostics(own.context, &count);
+    ck_assert_msg(good && count == 0, "%s:%d: %s", path, count ? said[0].line : 0,
+                  count ? said[0].message : "");
+    at = end + 1;
+  }
+  ck_assert_int_eq(blocks, 7);
+  tables_desk_end(&own);
+}
+END_TEST
+
 Suite *suite_tables_shipped(void) {
   Suite *suite = suite_create("tables_shipped");
   TCase *test = tcase_create("tables_shipped");
@@ -402,6 +447,7 @@ Suite *suite_tables_shipped(void) {
   tcase_add_test(test, the_house_unit_has_room);
   tcase_add_test(test, bends_are_as_published);
   tcase_add_test(test, ducts_are_as_published);
+  tcase_add_test(test, the_documents_examples_can_be_read);
   suite_add_tcase(suite, test);
   return suite;
 }
