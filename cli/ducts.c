@@ -24,7 +24,7 @@ static void side_row(cli_sheet *sheet, const cli_units *units, const char *level
   sheet_value(sheet, &units->flow, state->flow_m3_s);
   sheet_value(sheet, &units->pressure, state->pressure_pa);
   sheet_cell(sheet, "%.0f %%", state->signal * 100);
-  if (isnan(state->fan_power_w))
+  if (!(state->fan_power_w > 0))
     sheet_cell(sheet, "-");
   else
     sheet_cell(sheet, "%.1f", state->fan_power_w);
@@ -38,7 +38,8 @@ static bool levels_text(const cli_units *units, const eb_ducts *ducts, FILE *out
   for (size_t i = 0; i < ducts->n_levels; i++) {
     const eb_level_state *level = &ducts->levels[i];
     side_row(sheet, units, level->name, "supply", &level->supply);
-    sheet_value(sheet, &units->fan_power, level->specific_fan_power);
+    sheet_value(sheet, &units->fan_power,
+                level->specific_fan_power > 0 ? level->specific_fan_power : (double)NAN);
     side_row(sheet, units, "", "extract", &level->extract);
     sheet_skip(sheet);
   }

@@ -1,10 +1,17 @@
 #include "ducts_json.h"
 
+#include <math.h>
+
 #include "json.h"
 
 #define LITRES 1e3 /* l/s of m3/s */
 
 static const char *const airs[] = {"outdoor", "supply", "extract", "exhaust"};
+
+/* A power of 0 is one that the unit's sheet does not give: null. */
+static double known(double power) {
+  return power > 0 ? power : (double)NAN;
+}
 
 static json_t *side_json(const eb_side_state *side) {
   json_t *object = json_object();
@@ -13,7 +20,7 @@ static json_t *side_json(const eb_side_state *side) {
   json_put_number(object, "pressure_pa", side->pressure_pa);
   json_put_number(object, "signal_percent", side->signal * 100);
   json_put_number(object, "speed_percent", side->speed * 100);
-  json_put_number(object, "fan_power_w", side->fan_power_w);
+  json_put_number(object, "fan_power_w", known(side->fan_power_w));
   json_put_text(object, "index_run", side->index_run);
   return object;
 }
@@ -65,8 +72,9 @@ static json_t *level_json(const eb_ducts *ducts, const eb_level_state *level) {
   json_t *object = json_object();
   json_put(object, "supply", side_json(&level->supply));
   json_put(object, "extract", side_json(&level->extract));
-  json_put_number(object, "power_w", level->power_w);
-  json_put_number(object, "specific_fan_power_w_per_l_s", level->specific_fan_power / LITRES);
+  json_put_number(object, "power_w", known(level->power_w));
+  json_put_number(object, "specific_fan_power_w_per_l_s",
+                  known(level->specific_fan_power) / LITRES);
   json_put(object, "rooms", rooms_json(ducts, level));
   json_put(object, "runs", states_json(ducts, level));
   return object;

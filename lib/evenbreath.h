@@ -270,7 +270,7 @@ typedef struct eb_room_state {
 typedef struct eb_level_state {
   const char *name;
   eb_side_state supply, extract;
-  double power_w;             /* both fans and controls */
+  double power_w;             /* both fans and controls; 0 where the unit's sheet has none */
   double specific_fan_power;  /* W/(m3/s) at 1.2 kg/m3, clean filters */
   const eb_room_state *rooms; /* n_rooms of eb_ducts */
   const eb_run_state *runs;   /* n_runs of eb_ducts */

@@ -127,8 +127,11 @@ static const char *nearest_node(ebi_reader *reader, const ebi_net *net, const ch
     return NULL; /* it would not be shown */
   const char **names = EBI_NEW_ARRAY(reader->arena, const char *, net->n_nodes + 3);
   size_t count = 0;
-  if (!names)
+  if (!names) {
+    ebi_yaml place = {.where = ebi_reading(reader)->house->where};
+    ebi_read_memory(reader, &place);
     return NULL;
+  }
   names[count++] = fixed[0];
   names[count++] = fixed[1];
   const char *room = ebi_nearest_room(reader, name);

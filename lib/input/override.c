@@ -23,8 +23,10 @@ static ebi_where at(const one_change *change, size_t offset) {
 }
 
 /* The first `length` bytes of a part of the path, for messages. */
-static ebi_quoted part_text(const one_change *change, size_t from, size_t length) {
+static ebi_quoted part_text(one_change *change, size_t from, size_t length) {
   char *text = ebi_arena_text_n(change->arena, change->text + from, length);
+  if (!text)
+    change->status = EB_E_MEMORY;
   return ebi_quote(text ? text : "");
 }
 

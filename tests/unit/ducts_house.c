@@ -3,6 +3,7 @@
 #include "ducts_house.h"
 
 #include <check.h>
+#include <math.h>
 #include <string.h>
 
 static const ebi_point loss[] = {{1, 0.3e-3}, {5, 1.2e-3}, {11, 3.1e-3}, {20, 5e-3}};
@@ -175,4 +176,79 @@ const eb_terminal *ducts_terminal(const eb_ducts *ducts, const char *run) {
       return &ducts->terminals[i];
   ck_abort_msg("no terminal at %s", run);
   return NULL;
+}
+
+const ebi_fitting ducts_louvre = {.entry = {.name = "bench-louvre"},
+                                  .basis = EBI_BASIS_AREA,
+                                  .end = true,
+                                  .area = 0.05,
+                                  .coefficient = 9.0,
+                                  .reynolds_to = HUGE_VAL};
+
+double ducts_velocity_pressure(double bore, double flow) {
+  double area = 0.25 * 3.14159265358979323846 * bore * bore * 1e-6, velocity = 1e-3 * flow / area;
+  return 0.6 * velocity * velocity;
+}
+
+ebi_run *ducts_with_valve(ebi_run *run) {
+  run->valve.type = &ducts_valve;
+  return run;
+}
+
+#define BOX_TRUNK 160.0
+#define BOX_BRANCH 100.0
+#define OPEN_VALVE (1.0 / 25.0) /* Pa per (l/s)^2 at k = 5 */
+
+/* What the branch's own fitting must have: all of it less box take-off and open valve. */
+static void box_branch(ducts_house *test, const char *run, const char *room, double flow,
+                       double all) {
+  ducts_room(test, room, flow, 0.0, 1.3);
+  ebi_run *branch = ducts_run(test, EB_SUPPLY, run, "box", room, BOX_BRANCH, 0.0);
+  double own = all - OPEN_VALVE - 0.5 * ducts_velocity_pressure(BOX_BRANCH, 1.0);
+  ducts_drop(test, branch, 100.0 * own, 10.0);
+  ducts_with_valve(branch);
+}
+
+void ducts_build_box(ducts_house *test) {
+  ebi_run *trunk = ducts_run(test, EB_SUPPLY, "trunk", "unit", "box", BOX_TRUNK, 0.0);
+  ducts_drop(test, trunk, 100.0 * (0.0100 - ducts_velocity_pressure(BOX_TRUNK, 1.0)), 10.0);
+  box_branch(test, "s-living", "living", 14.0, 0.120);
+  box_branch(test, "s-bed1", "bed1", 10.0, 0.300);
+  box_branch(test, "s-bed2", "bed2", 8.0, 0.700);
+  box_branch(test, "s-bed3", "bed3", 6.0, 0.500);
+}
+
+void ducts_build_house(ducts_house *test) {
+  ducts_fan(test, 420.0, 0.035, 100.0, 26);
+  ducts_room(test, "living", 13.7, 0.0, 1.41);
+  ducts_room(test, "bed1", 10.9, 0.0, 1.41);
+  ducts_room(test, "bed2", 8.3, 0.0, 1.41);
+  ducts_room(test, "kitchen", 0.0, 15.1, 1.41);
+  ducts_room(test, "bath", 0.0, 10.6, 1.41);
+  ducts_room(test, "wc", 0.0, 7.2, 1.41);
+  test->unit.standby = 4.0;
+  for (int i = 0; i < 4; i++)
+    test->unit.spigot[i] = 0.160;
+  ebi_run *intake = ducts_run(test, EB_OUTDOOR, "intake", "outdoors", "unit", 150.0, 2.1);
+  ducts_fitting(test, intake, &ducts_louvre);
+  ducts_run(test, EB_SUPPLY, "trunk", "unit", "box", 160.0, 3.3);
+  ducts_with_valve(ducts_run(test, EB_SUPPLY, "s-living", "box", "living", 75.0, 7.0))->parallel =
+      2;
+  ducts_with_valve(ducts_run(test, EB_SUPPLY, "s-bed1", "box", "bed1", 75.0, 9.5))->parallel = 2;
+  ducts_with_valve(ducts_run(test, EB_SUPPLY, "s-bed2", "box", "bed2", 75.0, 8.2));
+  ducts_with_valve(ducts_run(test, EB_EXTRACT, "e-kitchen", "kitchen", "tee1", 125.0, 4.1));
+  ducts_with_valve(ducts_run(test, EB_EXTRACT, "e-bath", "bath", "tee2", 100.0, 2.6));
+  ducts_with_valve(ducts_run(test, EB_EXTRACT, "e-wc", "wc", "tee2", 100.0, 3.9));
+  ducts_run(test, EB_EXTRACT, "e-mid", "tee2", "tee1", 125.0, 1.7);
+  ducts_run(test, EB_EXTRACT, "e-main", "tee1", "unit", 160.0, 2.2);
+  ducts_run(test, EB_EXHAUST, "outlet", "unit", "outdoors", 160.0, 2.4);
+}
+
+void ducts_add(Suite *suite, const char *name, void (*setup)(void), void (*teardown)(void),
+               const TTest *const *tests, size_t count) {
+  TCase *group = tcase_create(name);
+  tcase_add_checked_fixture(group, setup, teardown);
+  for (size_t i = 0; i < count; i++)
+    tcase_add_test(group, tests[i]);
+  suite_add_tcase(suite, group);
 }

@@ -3,6 +3,8 @@
 #ifndef DUCTS_HOUSE_H
 #define DUCTS_HOUSE_H
 
+#include <check.h>
+
 #include "base/context.h"
 #include "model/house.h"
 
@@ -52,6 +54,25 @@ void ducts_fitting(ducts_house *test, ebi_run *run, const ebi_fitting *fitting);
 /* A valve whose k goes from 0.3 at 1 mm to 5 l/s/Pa^0.5 at 20 mm, not quite straight. */
 extern const ebi_valve ducts_valve;
 
+/* The same valve put at the end of a run. */
+ebi_run *ducts_with_valve(ebi_run *run);
+
+/* A weather louvre: 9.0 on 0.05 m2 of face. */
+extern const ebi_fitting ducts_louvre;
+
+/* Pa at 1.2 kg/m3 in a bore of mm at l/s. */
+double ducts_velocity_pressure(double bore, double flow);
+
+/* One box and four supply terminals, all after the square law: own calculation by hand.
+ * Trunk 0.0100, branches to living, bed1, bed2, bed3 0.120, 0.300, 0.700, 0.500 Pa per (l/s)^2
+ * with open valves, design 14, 10, 8, 6 l/s. */
+void ducts_build_box(ducts_house *test);
+
+/* Three supply rooms at a box, three extract rooms at two tees, 32.9 l/s a side, fans 420 Pa -
+ * 0.035 q^2, standby 4 W; boost is 1.41 of normal. Runs in this order: intake, trunk, s-living,
+ * s-bed1, s-bed2, e-kitchen, e-bath, e-wc, e-mid, e-main, outlet. */
+void ducts_build_house(ducts_house *test);
+
 /* Design or operation that must succeed, without a ledger. */
 const eb_ducts *ducts_design(ducts_house *test);
 const eb_ducts *ducts_operate(ducts_house *test, const eb_setting *setting);
@@ -67,6 +88,16 @@ const char *ducts_message(const ducts_house *test, const char *code);
 double ducts_delivered(const eb_ducts *ducts, const char *room, bool supply, size_t level);
 const eb_run_state *ducts_state(const eb_ducts *ducts, const char *run, size_t level);
 const eb_terminal *ducts_terminal(const eb_ducts *ducts, const char *run);
+
+/* Adds a group of tests with the fixture `setup` and `teardown` of the file. */
+void ducts_add(Suite *suite, const char *name, void (*setup)(void), void (*teardown)(void),
+               const TTest *const *tests, size_t count);
+
+#define DUCTS_ADD(suite, name, ...)                                                                \
+  do {                                                                                             \
+    const TTest *const tests[] = {__VA_ARGS__};                                                    \
+    ducts_add(suite, name, setup, teardown, tests, sizeof tests / sizeof *tests);                  \
+  } while (0)
 
 #define CHECK_NEAR(found, want, slack)                                                             \
   ck_assert_msg(fabs((found) - (want)) <= (slack), "%.12g is not %.12g within %g",                 \

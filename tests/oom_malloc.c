@@ -1,0 +1,163 @@
+/* oom_malloc.c - each malloc of the process fails in turn
+ *
+ * Like oom.c, but below the library's own door: what the parser, the folders of
+ * tables and the solvers of other libraries ask for fails too. This program's
+ * malloc stands before the C library's. Speaks TAP. */
+
+#ifndef _GNU_SOURCE
+#define _GNU_SOURCE /* RTLD_NEXT */
+#endif
+
+#include <dlfcn.h>
+#include <gsl/gsl_errno.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+#include "oom_house.h"
+
+#if defined __SANITIZE_ADDRESS__
+#define UNDER_SANITIZER 1
+#elif defined __has_feature
+#if __has_feature(address_sanitizer)
+#define UNDER_SANITIZER 1
+#endif
+#endif
+
+#ifdef UNDER_SANITIZER
+
+int main(void) {
+  printf("1..0 # SKIP the sanitizer has a malloc of its own\n");
+  return 0;
+}
+
+#else
+
+static struct {
+  bool armed, failed;
+  size_t requests, fail_at;
+  long live;
+} count;
+
+static void *(*real_realloc)(void *, size_t);
+static void *(*real_malloc)(size_t);
+static void (*real_free)(void *);
+
+/* dlsym may ask for memory itself before it has found malloc. */
+static char early[8192];
+static size_t early_used;
+
+static void *early_memory(size_t size) {
+  void *memory = early + early_used;
+  early_used += (size + 15) / 16 * 16;
+  if (early_used > sizeof early)
+    abort();
+  return memory;
+}
+
+static bool is_early(const void *pointer) {
+  return (const char *)pointer >= early && (const char *)pointer < early + sizeof early;
+}
+
+static void find_real(void) {
+  static bool looking;
+  if (real_malloc || looking)
+    return;
+  looking = true;
+  *(void **)&real_malloc = dlsym(RTLD_NEXT, "malloc");
+  *(void **)&real_realloc = dlsym(RTLD_NEXT, "realloc");
+  *(void **)&real_free = dlsym(RTLD_NEXT, "free");
+  looking = false;
+}
+
+/* True where this request is to fail. */
+static bool refuse(void) {
+  if (!count.armed || count.requests++ != count.fail_at)
+    return false;
+  count.failed = true;
+  return true;
+}
+
+void *malloc(size_t size) {
+  find_real();
+  if (!real_malloc)
+    return early_memory(size);
+  void *memory = refuse() ? NULL : real_malloc(size);
+  count.live += count.armed && memory;
+  return memory;
+}
+
+void free(void *pointer) {
+  find_real();
+  if (!pointer || is_early(pointer))
+    return;
+  count.live -= count.armed;
+  real_free(pointer);
+}
+
+void *realloc(void *pointer, size_t size) {
+  find_real();
+  if (!pointer)
+    return malloc(size);
+  return refuse() ? NULL : real_realloc(pointer, size);
+}
+
+void *calloc(size_t number, size_t size) {
+  if (size && number > (size_t)-1 / size)
+    return NULL;
+  unsigned char *memory = malloc(number * size);
+  for (size_t i = 0; memory && i < number * size; i++)
+    memory[i] = 0;
+  return memory;
+}
+
+static eb_status run_once(const oom_case *one, size_t fail_at) {
+  count.requests = 0;
+  count.fail_at = fail_at;
+  count.failed = false;
+  count.live = 0;
+  count.armed = true;
+  eb_status status = oom_run(one, NULL);
+  count.armed = false;
+  return status;
+}
+
+/* The C library opens a file or folder, or does not: EB_E_FILE will do, and so
+ * will a table that was not found behind it. */
+static bool is_fair(eb_status status, eb_status wanted) {
+  return count.failed ? status == EB_E_MEMORY || status == EB_E_FILE || status == EB_E_TABLE
+                      : status == wanted;
+}
+
+static size_t walk(const oom_case *one, size_t step) {
+  enum { MOST = 100000 };
+  run_once(one, (size_t)-1); /* what is made once and kept */
+  eb_status wanted = run_once(one, (size_t)-1);
+  size_t walks = 0;
+  for (size_t n = 0; n < MOST; n += step, walks++) {
+    eb_status status = run_once(one, n);
+    if (!is_fair(status, wanted) || count.live != 0) {
+      printf("# malloc %zu: status %d, %ld pieces of memory left\n", n, (int)status, count.live);
+      return 0;
+    }
+    if (!count.failed)
+      return walks;
+  }
+  printf("# more than %d requests\n", MOST);
+  return 0;
+}
+
+int main(void) {
+  size_t failed = 0;
+  setvbuf(stdout, NULL, _IONBF, 0);
+  gsl_set_error_handler_off();
+  printf("1..%zu\n", n_oom_cases);
+  for (size_t i = 0; i < n_oom_cases; i++) {
+    const oom_case *one = &oom_cases[i];
+    size_t walks = walk(one, one->calculate ? 3 : 1);
+    printf("%sok %zu - %s: %zu walks\n", walks ? "" : "not ", i + 1, one->name, walks);
+    failed += walks == 0;
+  }
+  return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+}
+
+#endif
