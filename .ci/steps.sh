@@ -15,10 +15,9 @@ stop() {
 
 # step NAME COMMAND...: one line, the rest into the log; false where it fails.
 step() {
-  name=$1
+  say "$1"
+  printf '\n== %s\n' "$1" >> "$log"
   shift
-  say "$name"
-  printf '\n== %s\n' "$name" >> "$log"
   "$@" >> "$log" 2>&1
 }
 

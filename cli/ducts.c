@@ -47,6 +47,13 @@ static bool levels_text(const cli_units *units, const eb_ducts *ducts, FILE *out
   return finish(sheet, out);
 }
 
+/* W/(l/s) holds more than the two fans: say what. */
+static void controls_text(const eb_level_state *level, FILE *out) {
+  double controls = level->power_w - level->supply.fan_power_w - level->extract.fan_power_w;
+  if (level->power_w > 0 && controls > 0.05)
+    fprintf(out, "  with %.1f W for the unit's controls\n", controls);
+}
+
 static void opening_cell(cli_sheet *sheet, const eb_terminal *terminal) {
   if (!terminal->has_opening)
     sheet_cell(sheet, "-");
@@ -152,8 +159,11 @@ static bool text(const cli_run *run, FILE *out) {
   const eb_level_state *level = set_level(ducts);
   fprintf(out, "%s: index runs %s (supply) and %s (extract)\n", run_title(run),
           level->supply.index_run, level->extract.index_run);
-  return levels_text(units, ducts, out) && valves_text(units, ducts, out) &&
-         rooms_text(units, ducts, out) && runs_text(units, ducts, out);
+  if (!levels_text(units, ducts, out))
+    return false;
+  controls_text(level, out);
+  return valves_text(units, ducts, out) && rooms_text(units, ducts, out) &&
+         runs_text(units, ducts, out);
 }
 
 const cli_command command_ducts = {

@@ -41,9 +41,9 @@ static bool year_text(const eb_energy *energy, FILE *out) {
   sheet_cell(sheet, "this system");
   sheet_cell(sheet, "%s", energy->baseline_name);
   year_row(sheet, "heat the house needs", energy->net_heat_kwh, energy->baseline_heat_kwh);
-  year_row(sheet, "fans and controls", energy->fan_kwh + energy->standby_kwh,
-           energy->baseline_fan_kwh);
-  year_row(sheet, "frost protection", energy->frost_kwh, NAN);
+  year_row(sheet, "fans", energy->fan_kwh, energy->baseline_fan_kwh);
+  year_row(sheet, "controls (standby)", energy->standby_kwh, (double)NAN);
+  year_row(sheet, "frost protection", energy->frost_kwh, (double)NAN);
   fputc('\n', out);
   bool good = sheet_print(sheet, out);
   sheet_free(sheet);
@@ -115,6 +115,9 @@ static bool text(const cli_run *run, FILE *out) {
   fprintf(out, "Heating needed below %.1f %s outdoors: %.0f K day a year; %.0f W/K in all\n",
           unit_value(degrees, energy->base_temperature_c), degrees->name,
           energy->heating_degree_days, energy->heat_loss_w_k);
+  fprintf(out, "The exchanger gives back %.0f %% at %.*f %s, the mean flow of the year\n",
+          energy->temperature_ratio * 100, units->flow.decimals,
+          unit_value(&units->flow, energy->ventilation_flow_m3_s), units->flow.name);
   if (!year_text(energy, out))
     return false;
   recovered_text(energy, out);

@@ -6,6 +6,7 @@
 
 #include "command.h"
 #include "json.h"
+#include "new.h"
 
 static const cli_command *const commands[] = {&command_check, &command_rates, &command_ducts,
                                               &command_energy};
@@ -20,6 +21,7 @@ static void print_help(FILE *out) {
   for (size_t i = 0; i < COUNT; i++)
     fprintf(out, "  %-10s %s\n", commands[i]->name, commands[i]->summary);
   fprintf(out, "  %-10s %s\n", "tables", "what is built in: rules, ducts, fittings, climates ...");
+  fprintf(out, "  %-10s %s\n", "new", "write a house file to begin with");
   fputs("\nOptions of every command\n", out);
   options_help(out);
   fputs("\n  evenbreath COMMAND --help says more; evenbreath --version names this version.\n\n"
@@ -90,5 +92,7 @@ int main(int argc, char **argv) {
     puts("evenbreath " EB_VERSION);
     return finish(stdout);
   }
+  if (strcmp(argv[1], "new") == 0)
+    return new_run(argc - 1, argv + 1);
   return run_named(argv[1], argc - 1, argv + 1);
 }

@@ -69,7 +69,8 @@ static bool transfers_text(const cli_units *units, const eb_rates *rates, FILE *
   if (!rates->n_transfers)
     return true;
   cli_sheet *sheet = sheet_new("lrrrr");
-  const char *heads[] = {"Air through doors", "out", "free area", "rule's gap", "gap for 1 Pa"};
+  const char *heads[] = {"Air through a room's doors at boost", "out", "free area", "rule's gap",
+                         "gap for 1 Pa"};
   for (size_t i = 0; i < 5; i++)
     sheet_cell(sheet, "%s", heads[i]);
   sheet_cell(sheet, "  (- is inward)");

@@ -39,14 +39,13 @@ static void *resize(void *user, void *pointer, size_t old_size, size_t new_size)
 /* Walks n upward by `step`; returns how many walks, 0 where one went wrong. */
 static size_t walk(const oom_case *one, size_t block_bytes, size_t step, bool for_good) {
   enum { MOST = 200000 };
-  counter count = {.fail_at = (size_t)-1};
+  counter count = {0};
   eb_allocator allocator = {resize, &count, block_bytes};
-  eb_status wanted = oom_run(one, &allocator);
   size_t walks = 0;
   for (size_t n = 0; n < MOST; n += step, walks++) {
     count = (counter){.fail_at = n, .for_good = for_good};
     eb_status status = oom_run(one, &allocator);
-    if (count.live != 0 || status != (count.failed ? EB_E_MEMORY : wanted)) {
+    if (count.live != 0 || status != (count.failed ? EB_E_MEMORY : one->wanted)) {
       printf("# request %zu: status %d, %zu pieces of memory left\n", n, (int)status, count.live);
       return 0;
     }

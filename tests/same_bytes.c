@@ -2,7 +2,7 @@
  *
  *   same_bytes HOUSE OTHER_HOUSE
  *
- * Every field of every result is written in hexadecimal floating point and
+ * Every field of every result is written by its bits and
  * compared between: the default memory; arena blocks of one byte; memory that
  * is full of rubbish when handed out and when given back; a comma locale; and
  * after another house in the same process. TAP. */
@@ -22,7 +22,9 @@ typedef struct numbers {
 } numbers;
 
 static void put(numbers *sink, const char *what, double value) {
-  fprintf(sink->stream, "%s %a\n", what, value);
+  unsigned long long bits; /* %a would print the locale's comma */
+  memcpy(&bits, &value, sizeof bits);
+  fprintf(sink->stream, "%s %016llx\n", what, bits);
 }
 
 static void put_rates(numbers *sink, const eb_rates *rates) {

@@ -44,6 +44,25 @@ static void say_rooms(const ebi_ducts_job *job, const eb_level_state *level) {
   }
 }
 
+/* What a side delivers in all, against what the rules ask of the whole dwelling; a plan that
+ * asks for less has been told of already. */
+static void say_whole(const ebi_side *side, const eb_level_state *level) {
+  const ebi_ducts_job *job = side->job;
+  const ebi_rule_set *rules = job->house->rules;
+  const double *plan =
+      side->supply ? job->rates->supply_total_m3_s : job->rates->extract_total_m3_s;
+  double got = (side->supply ? &level->supply : &level->extract)->flow_m3_s;
+  double required = job->rates->required_m3_s;
+  if (!is_normal(level) || required <= 0.0 || got >= required * (1.0 - SHORT) ||
+      (plan != NULL && plan[0] < required * (1.0 - SHORT)))
+    return;
+  ebi_diag(
+      job->context, EB_WARNING, "below-required", job->house->where,
+      rules != NULL && rules->whole_dwelling != NULL ? rules->whole_dwelling->source.text : NULL,
+      "%s is %.2f l/s in all at normal, less than the %.2f l/s required for the whole dwelling",
+      side->name, 1e3 * got, 1e3 * required);
+}
+
 static void say_imbalance(const ebi_ducts_job *job, const eb_level_state *level) {
   double supply = level->supply.flow_ref_m3_s, extract = level->extract.flow_ref_m3_s;
   double share = (supply - extract) / fmax(fmax(supply, extract), 1e-9);
@@ -214,6 +233,9 @@ eb_status ebi_ducts_findings(ebi_ducts_job *job) {
   beyond b = {0};
   for (size_t l = 0; l < job->result->n_levels; l++) {
     say_rooms(job, &job->levels[l]);
+    for (int s = 0; s < EBI_SIDES; s++)
+      if (job->side[s].network != NULL)
+        say_whole(&job->side[s], &job->levels[l]);
     say_fan_power(job, &job->levels[l]);
     say_imbalance(job, &job->levels[l]);
   }

@@ -67,22 +67,27 @@ typedef struct duty {
   bool too_weak, too_strong;
 } duty;
 
-static void find_speed(const ebi_side *side, duty *d) {
+static eb_status find_speed(const ebi_side *side, duty *d) {
   double flow = ebi_ducts_actual(d->total, side->fan_air.density);
   eb_status status = ebi_fan_speed(side->fan, flow, d->rise, side->fan_air.density, &d->speed);
+  if (status != EB_OK && status != EB_E_NO_SOLUTION)
+    return status;
   bool outside = status != EB_OK;
   d->too_weak = d->speed > side->drive.fastest || (outside && d->speed >= 1.0);
   d->too_strong = d->speed < side->drive.slowest || (outside && d->speed < 1.0);
   d->speed = fmin(fmax(d->speed, side->drive.slowest), side->drive.fastest);
+  return EB_OK;
 }
 
 static void say_too_weak(const ebi_side *side, const char *level, const duty *d) {
   const ebi_ducts_job *job = side->job;
+  /* Beyond the end of its curve a fan has less than nothing: nobody wants that figure. */
+  double has = fmax(available(side, d->total), 0.0);
   ebi_diag(job->context, EB_WARNING, "fan-limit", job->house->unit_where, NULL,
            "the %s fan cannot give %.1f l/s at %s: index run %s asks %.1f Pa, at full speed the "
            "fan has %.1f Pa there; it gives %.1f l/s",
            side->name, 1e3 * ebi_ducts_room_flow(job, d->total), level, ebi_side_index_run(side),
-           d->rise, available(side, d->total), 1e3 * ebi_ducts_room_flow(job, side->total));
+           d->rise, has, 1e3 * ebi_ducts_room_flow(job, side->total));
 }
 
 static void say_too_strong(const ebi_side *side, const char *level, const duty *d) {
@@ -132,8 +137,9 @@ static eb_status run_total(ebi_side *side, size_t level, double total_ref) {
   eb_status status = ebi_side_impose(side, total_ref, &d.rise);
   if (status != EB_OK)
     return status;
-  find_speed(side, &d);
-  status = run_side(side, level, level, d.speed);
+  status = find_speed(side, &d);
+  if (status == EB_OK)
+    status = run_side(side, level, level, d.speed);
   if (status != EB_OK)
     return status;
   if (d.too_weak)

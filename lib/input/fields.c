@@ -40,6 +40,10 @@ static void join_keys(const ebi_field *fields, size_t n_fields, char *list, size
 
 static void unknown_key(ebi_reader *reader, const ebi_yaml *key, const char *what,
                         const ebi_field *fields, size_t n_fields) {
+  if (ebi_diag_errors(reader->context) > EBI_DIAG_MAX) {
+    ebi_read_error(reader, key, "key-unknown", "unknown key"); /* counted, not shown */
+    return;
+  }
   const ebi_field *nearest = nearest_field(fields, n_fields, key->text);
   char list[512];
   join_keys(fields, n_fields, list, sizeof list);

@@ -79,6 +79,9 @@ void ebi_read_source(ebi_reader *reader, const ebi_yaml *mapping, const ebi_sour
  * started the reading knows to return EB_E_MEMORY. */
 void ebi_read_memory(ebi_reader *reader, const ebi_yaml *node);
 
+/* An array in the reader's arena; NULL after saying that memory ran out. */
+void *ebi_read_array(ebi_reader *reader, const ebi_yaml *node, size_t count, size_t size);
+
 /* An error at a node. */
 #if defined __GNUC__
 __attribute__((format(printf, 4, 5)))

@@ -44,11 +44,21 @@ bool ebi_read_table(ebi_reader *reader, const ebi_yaml *value, const ebi_column 
   return good;
 }
 
+static const ebi_field curve_keys[] = {
+    {.key = "columns", .type = EBI_FIELD_IGNORED, .required = true, .about = "their units"},
+    {.key = "points", .type = EBI_FIELD_IGNORED, .required = true, .about = "a list of rows"},
+};
+
 bool ebi_read_points(ebi_reader *reader, const ebi_yaml *value, const ebi_column columns[2],
                      const ebi_point **points, size_t *n_points, const char **x_unit) {
   const double *rows;
   size_t n_rows;
   const char *const *units;
+  size_t mark = ebi_diag_errors(reader->context);
+  if (value->kind == EBI_YAML_MAPPING)
+    ebi_fields_read(reader, value, "a curve", curve_keys, 2, NULL); /* no other keys */
+  if (ebi_diag_errors(reader->context) != mark)
+    return false;
   if (!ebi_read_table(reader, value, columns, 2, &rows, &n_rows, &units))
     return false;
   ebi_point *read = EBI_NEW_ARRAY(reader->arena, ebi_point, n_rows);

@@ -13,10 +13,11 @@
 
 void ebi_read_error(ebi_reader *reader, const ebi_yaml *node, const char *code, const char *format,
                     ...) {
-  char message[2048];
+  char message[2048] = "";
   va_list arguments;
   va_start(arguments, format);
-  ebi_format(message, sizeof message, format, arguments);
+  if (ebi_diag_errors(reader->context) <= EBI_DIAG_MAX) /* the rest is counted, not shown */
+    ebi_format(message, sizeof message, format, arguments);
   va_end(arguments);
   ebi_diag(reader->context, EB_ERROR, code, node->where, NULL, "%s", message);
 }
@@ -265,6 +266,10 @@ bool ebi_read_word(ebi_reader *reader, const ebi_yaml *value, const char *const 
       *word = words[count];
       return true;
     }
+  }
+  if (ebi_diag_errors(reader->context) > EBI_DIAG_MAX) {
+    ebi_read_error(reader, value, "word-unknown", "unknown word"); /* counted, not shown */
+    return false;
   }
   const char *nearest = ebi_text_nearest(value->text, words, count);
   char list[512];

@@ -82,8 +82,9 @@ static void check_kept(const char *folder, const char *stem) {
   eb_house *const untouched = (eb_house *)&n_checks;
   eb_house *house = untouched;
   size_t count = 0;
-  snprintf(path, sizeof path, "%s/%s.yaml", folder, stem);
-  snprintf(expect, sizeof expect, "%s/%s.expect", folder, stem);
+  if (snprintf(path, sizeof path, "%s/%s.yaml", folder, stem) >= (int)sizeof path ||
+      snprintf(expect, sizeof expect, "%s/%s.expect", folder, stem) >= (int)sizeof expect)
+    abort();
   eb_context *context = eb_context_new(NULL);
   if (!context)
     abort();

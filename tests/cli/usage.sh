@@ -26,6 +26,16 @@ helps() {
 }
 check "--help and --version" helps
 
+same_as_manual() {
+  for words in "--help" "new --help"; do
+    # shellcheck disable=SC2086
+    "$EVENBREATH" $words
+  done | grep -o -- ' --[a-z][a-z]*' | sort -u >"$work/help"
+  grep -o -- ' --[a-z][a-z]*' "$here/../../doc/evenbreath.1" | sort -u >"$work/manual"
+  diff "$work/help" "$work/manual"
+}
+check "the manual page and --help name the same options" same_as_manual
+
 missing() {
   exits 5 "$EVENBREATH" check "$work/none.yaml" && says "none.yaml" &&
     exits 5 "$EVENBREATH" check "$work" && says "folder" &&

@@ -1,7 +1,9 @@
 #!/bin/sh
-# Whole houses against what is expected of them: HOUSE.COMMAND.json beside
-# HOUSE.yaml says which members `evenbreath COMMAND --json HOUSE.yaml` must
-# hold. One TAP line each.
+# Whole houses against what is expected of them: HOUSE.COMMAND.json says which
+# members `evenbreath COMMAND --json HOUSE.yaml` must hold. HOUSE.yaml stands
+# beside it, or in examples/. The numbers are the rules' or own calculations,
+# never the program's: those of ducts and energy come from a solution made apart
+# with the laws in tests/outside/house_laws.py. One TAP line each.
 
 set -u
 here=$(cd "$(dirname "$0")" && pwd)
@@ -18,7 +20,9 @@ for expected in "$here"/*.*.json; do
   base=$(basename "$expected" .json)
   house=${base%.*}
   command=${base##*.}
-  "$EVENBREATH" "$command" --json "$here/$house.yaml" >"$work/actual" 2>"$work/errors"
+  file=$here/$house.yaml
+  [ -e "$file" ] || file=$here/../../examples/$house.yaml
+  "$EVENBREATH" "$command" --json "$file" >"$work/actual" 2>"$work/errors"
   status=$?
   if [ "$status" -eq 0 ] && "$MATCH_JSON" "$expected" "$work/actual" >"$work/differences"; then
     echo "ok $count - $base"

@@ -156,9 +156,15 @@ START_TEST(each_allocation_may_fail) {
 END_TEST
 
 START_TEST(folders_are_searched_from_the_front) {
+  const char *before = getenv("EVENBREATH_TABLES");
+  char *kept = before ? strdup(before) : NULL;
   setenv("EVENBREATH_TABLES", "/first/of:/second::", 1);
   eb_context *context = eb_context_new(NULL);
-  unsetenv("EVENBREATH_TABLES");
+  if (kept)
+    setenv("EVENBREATH_TABLES", kept, 1);
+  else
+    unsetenv("EVENBREATH_TABLES");
+  free(kept);
   ck_assert_int_eq(eb_tables_search(context, "/later"), EB_OK);
   ck_assert_int_eq(eb_tables_search(context, "/latest"), EB_OK);
   ck_assert_int_eq(eb_tables_search(context, ""), EB_E_ARGUMENT);

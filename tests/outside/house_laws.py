@@ -1,0 +1,360 @@
+"""A reader of house and table files and the laws of air in ducts, apart from the program's own.
+
+Used by house.py. Sources stand beside the formulas; "from memory" where they were not at hand.
+"""
+
+import math
+import os
+import re
+
+import fluids
+import yaml
+
+ROOT = os.path.dirname(os.path.dirname(os.path.dirname(os.path.abspath(__file__))))
+
+# ---- Reading ----
+
+UNITS = {"": 1, "1": 1, "mm": 1e-3, "m": 1, "m2": 1, "m3": 1, "l/s": 1e-3, "m3/h": 1 / 3600,
+         "Pa": 1, "C": 1, "%": 0.01, "W": 1, "W/K": 1, "ach": 1, "h/day": 1, "h": 1, "m/s": 1,
+         "deg": 1, "per kWh": 1, "kg/kWh": 1, "V": 0.1, "l/s/Pa^0.5": 1e-3}
+
+
+def value(text):
+    """SI value of a quantity such as "22 m2"; hours and air changes stay in hours."""
+    number, unit = re.fullmatch(r"\s*([-+0-9.eE]+)\s*(.*?)\s*", text).groups()
+    return float(number) * UNITS[unit]
+
+
+def read(path):
+    with open(os.path.join(ROOT, path), encoding="utf-8") as file:
+        return yaml.load(file, yaml.BaseLoader)
+
+
+def table(kind, name):
+    return read(f"tables/{kind}/{name}.yaml")
+
+
+def curve(spec):
+    """Points of a table in SI, columns as they stand."""
+    scale = [UNITS[unit] for unit in spec["columns"]]
+    return [[float(x) * s for x, s in zip(row, scale)] for row in spec["points"]]
+
+
+def override(tree, text):
+    path, _, new = text.partition("=")
+    *way, last = path.split(".")
+    for key in way:
+        if isinstance(tree, list):
+            tree = next(item for item in tree if item["run"] == key)
+        else:
+            tree = tree[key]
+    tree[last] = yaml.load(new, yaml.BaseLoader)
+
+
+def duct_of(spec):
+    """Shape and roughness of a run's duct."""
+    if isinstance(spec, str):
+        family, _, size = spec.rpartition("-")
+        whole = table("ducts", family)
+        spec = {"roughness": whole["roughness"], **whole["sizes"][size]}
+    rough = spec["roughness"]
+    duct = {"roughness": value(rough["value"] if isinstance(rough, dict) else rough)}
+    if "bore" in spec:
+        bore = value(spec["bore"])
+        return {**duct, "area": math.pi / 4 * bore ** 2, "hydraulic": bore, "laminar": 64.0}
+    w, h = value(spec["width"]), value(spec["height"])
+    a = min(w, h) / max(w, h)  # Shah & London 1978 (from memory)
+    laminar = 96 * (1 - 1.3553 * a + 1.9467 * a**2 - 1.7012 * a**3 + 0.9564 * a**4 - 0.2537 * a**5)
+    return {**duct, "area": w * h, "hydraulic": 2 * w * h / (w + h), "laminar": laminar}
+
+
+def fittings_of(run):
+    for entry in run.get("fittings", []):
+        if isinstance(entry, dict):
+            yield 1, entry
+        else:
+            count, _, name = entry.rpartition(" x ")
+            yield int(count or 1), table("fittings", name)
+
+
+class House:
+    """A house file with overrides, its tables and the air in its ducts."""
+
+    def __init__(self, path, changes):
+        self.tree = tree = read(path)
+        for change in changes:
+            override(tree, change)
+        unit = tree["unit"]
+        self.unit = table("units", unit) if isinstance(unit, str) else unit
+        self.rooms, self.levels = tree["rooms"], tree.get("levels", {})
+        self.runs = {r["run"]: {**r, **duct_of(r["duct"]), "air": air,
+                                "parallel": float(r.get("parallel", 1))}
+                     for air, runs in tree["ducts"].items() for r in runs}
+        site = tree["site"]
+        self.indoor = value(site["indoor"])
+        self.pressure = 101325 * (1 - 2.25577e-5 * value(site["altitude"])) ** 5.2559
+        outdoor = value(site["outdoor"]) if "outdoor" in site else self.indoor
+        warmed = value(self.unit["exchanger"]["temperature_ratio"]) * (self.indoor - outdoor)
+        self.celsius = {"outdoor": outdoor, "supply": outdoor + warmed, "extract": self.indoor,
+                        "exhaust": self.indoor - warmed}
+        self.rho = {air: self.pressure / (287.042 * (t + 273.15))
+                    for air, t in self.celsius.items()}
+        self.mu = {air: fluids.ATMOSPHERE_1976.viscosity(t + 273.15)
+                   for air, t in self.celsius.items()}
+
+    def valve(self, run):
+        """The valve's curve (opening, k), or None."""
+        name = run.get("valve")
+        if isinstance(name, dict):
+            name = name.get("of", name.get("type"))
+        if name is None:
+            return None
+        own = self.tree.get("valves", {}).get(name)
+        return curve((own or table("valves", name))["loss"])
+
+    def at(self, junction):
+        return [r for r in self.runs.values() if junction in (r["from"], r["to"])]
+
+    def spigot(self, air):
+        spec = self.unit["spigots"]
+        return math.pi / 4 * value(spec if isinstance(spec, str) else spec[air]) ** 2
+
+
+# ---- Laws ----
+
+
+def steffen(points, x, column=1):
+    """Monotone cubic interpolation: Steffen 1990, Astronomy & Astrophysics 239, 443."""
+    points = [(p[0], p[column]) for p in points]
+    i = max(0, min(sum(p[0] <= x for p in points) - 1, len(points) - 2))
+    step = [b[0] - a[0] for a, b in zip(points, points[1:])]
+    secant = [(b[1] - a[1]) / h for a, b, h in zip(points, points[1:], step)]
+
+    def slope(k):
+        if k in (0, len(points) - 1):
+            return secant[max(0, k - 1)]
+        s, t, h, g = secant[k - 1], secant[k], step[k - 1], step[k]
+        p = (s * g + t * h) / (h + g)
+        return (math.copysign(1, s) + math.copysign(1, t)) * min(abs(s), abs(t), abs(p) / 2)
+
+    u, h, s = (x - points[i][0]) / step[i], step[i], secant[i]
+    a, b = slope(i), slope(i + 1)
+    return points[i][1] + h * u * (a + u * (3 * s - 2 * a - b + u * (a + b - 2 * s)))
+
+
+def straight_lines(points, x):
+    x = min(max(x, points[0][0]), points[-1][0])
+    for (x0, y0), (x1, y1) in zip(points, points[1:]):
+        if x <= x1:
+            return y0 + (y1 - y0) * (x - x0) / (x1 - x0)
+    return points[-1][1]
+
+
+def friction_gradient(house, run, flow):
+    """Pa/m as (least, most): one value, but only bounds where 2000 < Re < 4000."""
+    rho, mu, bore = house.rho[run["air"]], house.mu[run["air"]], run["hydraulic"]
+    speed = flow / run["parallel"] / run["area"]
+    re = fluids.Reynolds(V=speed, D=bore, rho=rho, mu=mu)
+    laminar = run["laminar"] / re
+    turbulent = fluids.friction_factor(max(re, 2000.0), run["roughness"] / bore, Method="Clamond")
+    low, high = turbulent, turbulent
+    if re <= 4000:
+        low, high = laminar, turbulent if re > 2000 else laminar
+    return [fluids.dP_from_K(fluids.K_from_f(f, L=1.0, D=bore), rho=rho, V=speed)
+            for f in (low, high)]
+
+
+def size_change(own, other, leaves):
+    """Coefficient on the smaller section where a run meets another area: a cone of 30 degrees
+    widening (Idelchik 2006 diag. 5-4); narrowing 0.05 (SMACNA 1990 table 14-12 A), or the sudden
+    contraction where less (diag. 4-9)."""
+    small, large = min(own, other), max(own, other)
+    if (own < other) == leaves:
+        return 0.9455 * (1 - math.exp(-0.0541 * 30)) * (1 - small / large) ** 1.92
+    return min(0.05, 0.5 * (1 - small / large) ** 0.75)
+
+
+def tee_loss(joins, fc, fst, fs, angle, q):
+    """Straight and side coefficients on the combined velocity, Idelchik 2006 sections 7-15, 7-16,
+    tables 7-1 to 7-5. Lists: near a step of the tables both its sides stand."""
+    def step(at, below, above):
+        return [below] if q < at - 0.05 else [above] if q > at + 0.05 else [below, above]
+
+    r, area = fc / fs, fs / fc
+    cos, sin = math.cos(math.radians(angle)), math.sin(math.radians(angle))
+    if joins:
+        a = [1.0] if area <= 0.35 else step(0.4, 0.9 * (1 - q), 0.55)
+        k = [0.8 * q] if area <= 0.35 else step(0.6, 0.5, 0.8 * q)
+        side = 1 + (q * r) ** 2 - 2 * fc / fst * (1 - q) ** 2 - 2 * r * q * q * cos
+        along = 1 - (1 - q) ** 2 - (1.4 - q) * q * q * sin
+        return [along - 2 * x * r * q * cos for x in k], [x * side for x in a]
+    a = step(0.4, 1.1 - 0.7 * q, 0.85) if area <= 0.35 else step(0.6, 1 - 0.6 * q, 0.6)
+    tau = [0.4] if area <= 0.4 else step(0.5, 2 * (2 * q - 1), 0.3 * (2 * q - 1))
+    return [t * q * q for t in tau], [x * (1 + (q * r) ** 2 - 2 * q * r * cos) for x in a]
+
+
+def power_law(house, air, drop, at, exponent, flow):
+    """A drop at 1.2 kg/m3 as on a sheet; other air as ASTM E779 has it (from memory)."""
+    return drop * (flow / at) ** exponent * (house.rho[air] / 1.2) ** (exponent - 1)
+
+
+def fitting_loss(house, run, flow):
+    """Fittings of the run itself [Pa]."""
+    q, total = flow / run["parallel"], 0.0
+    for count, f in fittings_of(run):
+        if "drop" in f:
+            total += count * power_law(house, run["air"], value(f["drop"]), value(f["at"]),
+                                       float(f.get("exponent", 2)), q)
+            continue
+        zeta = value(f["coefficient"]) if "coefficient" in f else straight_lines(
+            curve(f["coefficient_by_bore"]), math.sqrt(4 * run["area"] / math.pi))
+        area = value(f["face_area"]) if "face_area" in f else run["area"]
+        total += count * zeta * house.rho[run["air"]] / 2 * (q / area) ** 2
+    return total
+
+
+def end_loss(house, run, place, flows):
+    """What the end of a run at `place` loses, booked on that run: all values that may stand."""
+    rho, flow, leaves = house.rho[run["air"]], flows[run["run"]], run["to"] == place
+    own, borda = run["area"] * run["parallel"], 1.0 if leaves else 0.5  # dump, sharp entry
+    pv = rho / 2 * (flow / own) ** 2
+    closed = any(f.get("end") == "yes" for _, f in fittings_of(run))
+    if place == "outdoors" or place in house.rooms:
+        return [0.0 if closed or "valve" in run else borda * pv]
+    if place == "unit":
+        other = house.spigot(run["air"])
+        small = min(own, other)
+        return [size_change(own, other, leaves) * rho / 2 * (flow / small) ** 2 * (own != other)]
+    meet, junction = house.at(place), house.tree.get("junctions", {}).get(place, {})
+    if len(meet) == 2:
+        other = next(r for r in meet if r is not run)
+        area = other["area"] * other["parallel"]
+        return [size_change(own, area, leaves) * pv if own < area else 0.0]
+    tee = junction.get("kind") in ("tee", "wye") or all(r["parallel"] == 1 for r in meet)
+    if junction.get("kind") == "box" or len(meet) > 3 or not tee:
+        return [borda * pv]
+    joins = run["air"] == "extract"
+    combined = next(r for r in meet if (r["from"] if joins else r["to"]) == place)
+    rest = [r for r in meet if r is not combined]
+    straight = next((r for r in rest if r["run"] == junction.get("straight")),
+                    max(rest, key=lambda r: r["area"]))
+    side = next(r for r in rest if r is not straight)
+    if run is combined:
+        return [0.0]
+    q = flows[side["run"]] / flows[combined["run"]]
+    both = tee_loss(joins, combined["area"], straight["area"], side["area"],
+                    value(junction.get("angle", "90 deg")), q)
+    pv = rho / 2 * (flows[combined["run"]] / combined["area"]) ** 2
+    return [k * pv for k in both[0 if run is straight else 1]]
+
+
+def restrictor_loss(house, run, flow):
+    spec = run["valve"].get("restrictor") if isinstance(run.get("valve"), dict) else None
+    if spec is None:
+        return 0.0
+    drop, at = spec.split(" at ")
+    return power_law(house, run["air"], value(drop), value(at), 2, flow)
+
+
+def fan_at(house, side, flow, speed, column):
+    """Rise (column 1) or power (2): curves by Steffen, fan laws, straight between two speeds."""
+    fan = house.unit.get("fan") or house.unit["fans"][side]
+    outlet = house.spigot("supply" if side == "supply" else "exhaust")
+    rho, found = house.rho["supply" if side == "supply" else "exhaust"], []
+    for entry in fan["curves"]:
+        points, own = curve(entry), value(entry["speed"])
+        if fan.get("basis") == "static":
+            points = [[p[0], p[1] + 0.6 * (p[0] / outlet) ** 2, p[2]] for p in points]
+        ratio, (q0, p0), (q1, p1) = speed / own, *((p[0], p[column]) for p in points[-2:])
+        own_flow = flow / ratio
+        risen = steffen(points, min(own_flow, q1), column)
+        if column == 1:  # beyond the points straight on; power stays
+            risen += (p1 - p0) / (q1 - q0) * max(own_flow - q1, 0.0)
+        found.append((own, risen * ratio ** (2 if column == 1 else 3) * rho / 1.2))
+    half = 0.5 if column == 2 and fan.get("power") == "both" else 1.0
+    return half * straight_lines(sorted(found), speed)
+
+
+# ---- The year ----
+
+WET = ("kitchen", "utility", "bathroom", "wc")
+DAYS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
+
+
+def hitchin(base, mean, days, k):
+    """Degree-days of a month: Hitchin 1983, CIBSE TM41:2006 ch. 2 (from memory)."""
+    x = base - mean
+    return days / k if x == 0 else days * x / (1 - math.exp(-k * x))
+
+
+class Year:
+    """The year's figures from the flows and powers of the levels; shifts are for the range."""
+
+    def __init__(self, house, levels, more_flow=1.0, less_ratio=0.0, more_leaks=1.0):
+        tree, envelope = house.tree, house.tree["envelope"]
+        climate = table("climates", tree["site"]["climate"])
+        base, given = table("baselines", "trickle-vents"), tree["baseline"]
+        given = {} if isinstance(given, str) else given
+        mean, k = [value(t) for t in climate["mean_temperature"]], float(climate["hitchin_k"])
+        inside, gains, volume = house.indoor, value(envelope["gains"]), value(tree["volume"])
+        c = house.pressure / (287.042 * (inside + 273.15)) * 1006 / 3600  # Wh/(m3 K)
+        hours = {n: value(spec["hours"]) for n, spec in house.levels.items()
+                 if isinstance(spec, dict) and "hours" in spec}
+        hours["normal"] = 24 - sum(hours.values())
+        core = house.unit["exchanger"]
+        ratio0, at = value(core["temperature_ratio"]) - less_ratio, value(core["at"])
+        flow = recovered = power = 0.0
+        for name, h in hours.items():  # balanced counterflow with UA constant
+            q = levels[name]["supply"]["flow_l_s"] / 1e3 * more_flow
+            flow += q * h / 24
+            recovered += q * h / 24 / (1 + (1 - ratio0) / ratio0 * q / at)
+            power += levels[name]["power_w"] * h / 24
+        ratio = recovered / flow
+        # EN ISO 13789:2007 annex C, balanced (from memory).
+        leak = value(envelope["leakage"]) * more_leaks * {
+            "none": 0.10, "normal": 0.07, "heavy": 0.04}[envelope["shielding"]]
+        closed = value(envelope["heat_loss"]) + c * volume * leak
+        wet = sum("extract" in r or r["use"] in WET for r in house.rooms.values())
+        # SAP 10.2 (20)-(24d), tables 2.1 and U2 (from memory); wind of the climate if it has any.
+        air = []
+        for wind in map(value, climate.get("wind", base["wind"])):
+            n = value(given.get("leakage", envelope["leakage"])) * more_leaks / 20
+            n = (n + 10 * float(given.get("fans", wet)) / volume) * (1 - 0.075 * 2) * wind / 4
+            air.append(n if n >= 1 else 0.5 + 0.5 * n * n)
+
+        def need(loss):
+            days = [hitchin(inside - gains / h, t, d, k) for h, t, d in zip(loss, mean, DAYS)]
+            return [24 * h * x / 1000 for h, x in zip(loss, days)], days
+
+        moved = c * flow * 3600
+        old = [value(envelope["heat_loss"]) + c * volume * n for n in air]
+        (self.net, self.days), (bare, _), (still, _), (self.old, _) = (
+            need([closed + moved * (1 - ratio)] * 12), need([closed + moved] * 12),
+            need([closed] * 12), need(old))
+        self.saved = sum(self.old) - sum(self.net)
+        standby = value(house.unit.get("standby", "0 W"))
+        self.fans = (power - standby) * 24 / 1000
+        frost, spread, preheat = house.unit.get("frost", {}), math.sqrt(2 * math.pi) / k, 0.0
+        if frost.get("method") == "preheater":  # Schoenau & Kehrig 1990
+            for t, d in zip(mean, DAYS):
+                z = (value(frost["below"]) - t) / spread
+                below = 0.5 * math.erfc(-z / math.sqrt(2))
+                density = math.exp(-z * z / 2) / math.sqrt(2 * math.pi)
+                preheat += 24 * moved / 1000 * d * spread * (z * below + density)
+        old_fans = float(given.get("fans", wet)) * 20 * 2 * 365 / 1000
+        own_fans = (self.fans + standby * 24 / 1000) * 365
+        self.bare, self.electricity = bare, old_fans - own_fans - preheat
+        self.figures = {
+            "air_constant_wh_per_m3_k": c, "ventilation_flow_l_s": flow * 1e3,
+            "temperature_ratio": ratio, "infiltration_per_h": leak,
+            "heat_loss_w_per_k": closed + moved * (1 - ratio),
+            "heat_loss_no_recovery_w_per_k": closed + moved,
+            "base_temperature_c": inside - gains / (closed + moved * (1 - ratio)),
+            "heating_degree_days": sum(self.days), "ventilation_heat_kwh": sum(bare) - sum(still),
+            "recovered_heat_kwh": sum(bare) - sum(self.net), "net_heat_kwh": sum(self.net),
+            "gross_recovered_kwh": 24 * moved * ratio / 1000 * sum(
+                hitchin(inside, t, d, k) for t, d in zip(mean, DAYS)),
+            "fan_kwh": self.fans * 365, "standby_kwh": standby * 24 * 365 / 1000,
+            "frost_kwh": preheat, "baseline.heat_kwh": sum(self.old), "baseline.fan_kwh": old_fans,
+            "baseline.air_change_per_h": sum(n * d for n, d in zip(air, DAYS)) / 365,
+            "saving.heat_kwh": self.saved, "saving.electricity_kwh": self.electricity}
