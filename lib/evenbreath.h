@@ -86,7 +86,8 @@ eb_context *eb_context_new(const eb_allocator *allocator);
 void eb_context_free(eb_context *context);
 
 /* Adds a folder to the front of the list searched for tables. The list starts
- * with the colon-separated EVENBREATH_TABLES and the installed folder. */
+ * with the colon-separated EVENBREATH_TABLES, the installed folder and, last, the
+ * folder the library was built from. */
 EB_MUST_USE eb_status eb_tables_search(eb_context *context, const char *folder);
 
 /* ---- Diagnostics ------------------------------------------------------- */
@@ -160,6 +161,11 @@ void eb_house_free(eb_house *house);
 /* The name after `dwelling:`; "" where none is given. */
 const char *eb_house_dwelling(const eb_house *house);
 
+/* Puts the house under another rule set, written as after `rules:` (a name, a
+ * path beside the house's file, or "none"), for the plans made from now on. On
+ * failure the house keeps the one it has. */
+EB_MUST_USE eb_status eb_house_set_rules(eb_context *context, eb_house *house, const char *rules);
+
 /* True where the house describes ducts, so that eb_ducts_design can be asked. */
 bool eb_house_has_ducts(const eb_house *house);
 
@@ -180,7 +186,24 @@ typedef struct eb_room_rates {
   double area_m2, volume_m3;
   const eb_duty *supply;  /* one per level of the plan, or NULL: no supply */
   const eb_duty *extract; /* one per level of the plan, or NULL: no extract */
+  /* What the rules ask of the room beside; 0 where nothing. Areas of ventilators
+   * are equivalent ones. */
+  double purge_area_m2; /* opening for its window, or for one that opens wide */
+  bool purge_refused;   /* its window opens too little to count */
+  double purge_fan_m3_s;
+  double intermittent_m3_s; /* fan of a dwelling without whole-house ventilation */
+  double background_area_m2, background_number;     /* ventilators beside such fans */
+  double extract_only_area_m2, extract_only_number; /* beside continuous extract alone */
+  const double *co2_ppm; /* one per level, steady with its sleepers; 0: no supply; NULL: none sleep */
 } eb_room_rates;
+
+/* A flow that the rules name and that binds no room: a level of theirs, the
+ * least for an empty dwelling, or what they give as information. */
+typedef struct eb_rule_flow {
+  const char *name;
+  double flow_m3_s;
+  const char *source, *known;
+} eb_rule_flow;
 
 /* Air passing between a room and the rest of the dwelling at boost; positive
  * outward (supply minus extract). The door is the narrowest of the room's, else
@@ -208,6 +231,15 @@ typedef struct eb_rates {
   size_t n_rooms;
   const eb_transfer *transfers;
   size_t n_transfers;
+  const char *rules_title, *rules_source, *rules_known; /* "" without rules */
+  double people; /* as counted; 0 where nobody says */
+  const eb_rule_flow *flows;
+  size_t n_flows;
+  double background_area_m2;      /* all ventilators, the rules' total where larger */
+  double background_least_number; /* 0 where the rules name none, as all of these */
+  double extract_only_area_m2, extract_only_least_number;
+  double co2_limit_ppm;       /* as the rules name it, outdoors included; 0: none */
+  const double *co2_mean_ppm; /* one per level, everybody at home and awake; NULL: not known */
 } eb_rates;
 
 /* The air plan of a house. Needs rooms, not ducts. */
@@ -253,7 +285,7 @@ typedef struct eb_side_state {
   double pressure_pa; /* rise of the fan, spigot to spigot */
   double signal;      /* 0..1, what the controller shows */
   double speed;       /* 0..1 of the top curve */
-  double fan_power_w; /* half of a power given for both fans */
+  double fan_power_w; /* half of a power given for both; 0 where none is given */
   const char *index_run;
 } eb_side_state;
 

@@ -42,7 +42,14 @@ static bool add_default_folders(eb_context *context) {
       return false;
     list += length + (list[length] == ':');
   }
-  return add_folder(context, context->n_folders, EBI_TABLES_DIR, strlen(EBI_TABLES_DIR));
+  if (!add_folder(context, context->n_folders, EBI_TABLES_DIR, strlen(EBI_TABLES_DIR)))
+    return false;
+#ifdef EBI_SOURCE_TABLES
+  /* Last, so that a program not yet installed finds those it was built with. */
+  return add_folder(context, context->n_folders, EBI_SOURCE_TABLES, strlen(EBI_SOURCE_TABLES));
+#else
+  return true;
+#endif
 }
 
 eb_context *eb_context_new(const eb_allocator *allocator) {

@@ -36,6 +36,7 @@ static const unit units[] = {
     {EBI_FLOW, 1, 1000, "l/s|L/s", 0, 0},
     {EBI_FLOW, 1, 1, "m3/s|m^3/s|m³/s", 0, 0},
     {EBI_FLOW, 1, 3600, "m3/h|m^3/h|m³/h", 0, 0},
+    {EBI_FLOW, 1, 3.6e6, "l/h|L/h", 0, 0},
     {EBI_FLOW, CUBIC_FOOT, 60, "cfm|ft3/min", 0, 0},
     {EBI_FLOW_PER_AREA, 1, 1000, "l/(s.m2)|l/s/m2|l/(s.m^2)|l/s/m^2|l/(s.m²)", 0, 0},
     {EBI_FLOW_PER_AREA, 1, 3600, "m3/(h.m2)|m3/h/m2|m^3/(h.m^2)|m³/(h.m²)", 0, 0},
@@ -101,6 +102,7 @@ static const unit units[] = {
     {EBI_AIR_CAPACITY, 1, 1, "Wh/(m3.K)", 0, 0},
     {EBI_DEGREE_DAYS, 1, 1, "K.day|K day", 0, 0},
     {EBI_MASS, 1, 1, "kg", 0, 0},
+    {EBI_CONCENTRATION, 1, 1e6, "ppm", 0, 0},
 };
 
 #define N_UNITS (sizeof units / sizeof units[0])
@@ -144,6 +146,7 @@ static const kind_words words[EBI_KIND_COUNT] = {
     [EBI_AIR_CAPACITY] = {"a heat capacity of air", "Wh/(m3.K)", "Wh/(m3.K)"},
     [EBI_DEGREE_DAYS] = {"degree-days", "K.day", "K.day"},
     [EBI_MASS] = {"a mass", "kg", "kg"},
+    [EBI_CONCENTRATION] = {"a concentration", "ppm", "ppm"},
 };
 
 const char *ebi_kind_name(ebi_kind kind) {

@@ -43,6 +43,7 @@ typedef enum ebi_kind {
   EBI_AIR_CAPACITY,    /* Wh/(m3.K), kept so */
   EBI_DEGREE_DAYS,     /* K.day, kept so */
   EBI_MASS,            /* kg */
+  EBI_CONCENTRATION,   /* ratio of volumes; ppm */
   EBI_KIND_COUNT
 } ebi_kind;
 

@@ -42,6 +42,7 @@ static bool find_requirements(ebi_rates_plan *plan) {
     return false;
   ebi_rates_level_list(plan);
   find_whole(plan);
+  ebi_rates_level_requirements(plan);
   ebi_rates_weights(plan);
   return !went_wrong(plan);
 }
@@ -94,6 +95,10 @@ static void fill_rooms(ebi_rates_plan *plan, eb_rates *rates) {
                                .supply = duty_levels(plan, EBI_SIDE_SUPPLY, i),
                                .extract = duty_levels(plan, EBI_SIDE_EXTRACT, i)};
   }
+  if (rooms) {
+    ebi_rates_openings(plan, rates, rooms);
+    ebi_rates_co2(plan, rates, rooms);
+  }
   rates->rooms = rooms;
   rates->n_rooms = n;
 }
@@ -132,8 +137,16 @@ static double dwelling_size(const eb_house *house, bool area) {
   return sum;
 }
 
+static void fill_rules(ebi_rates_plan *plan, eb_rates *rates) {
+  const ebi_entry *entry = plan->rules ? &plan->rules->entry : NULL;
+  rates->rules = entry ? entry->name : "none";
+  rates->rules_title = entry ? entry->title : "";
+  rates->rules_source = entry ? entry->source.text : "";
+  rates->rules_known = entry ? entry->source.known : "";
+}
+
 static void fill(ebi_rates_plan *plan, eb_rates *rates) {
-  rates->rules = plan->rules ? plan->rules->entry.name : "none";
+  fill_rules(plan, rates);
   rates->floor_area_m2 = dwelling_size(plan->house, true);
   rates->volume_m3 = dwelling_size(plan->house, false);
   rates->required_m3_s = plan->whole.value;
@@ -141,6 +154,7 @@ static void fill(ebi_rates_plan *plan, eb_rates *rates) {
   rates->governed_by = plan->governed_by;
   fill_levels(plan, rates);
   fill_rooms(plan, rates);
+  ebi_rates_flows(plan, rates);
   rates->transfers = ebi_rates_transfers(plan, &rates->n_transfers);
   plan->no_memory = plan->no_memory || !rates->transfers;
 }

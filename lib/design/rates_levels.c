@@ -1,7 +1,8 @@
 /* rates_levels.c - the levels of the plan, and how far boost must go
  *
  * Valves stay where they are set, so each level is normal times one factor.
- * Boost is the smallest factor that brings each room to its high rate. */
+ * Boost is the smallest factor that brings each room to its high rate and the
+ * dwelling to what the rules ask. */
 
 #include "design/rates_plan.h"
 
@@ -21,14 +22,29 @@ static const ebi_level *level_of(const eb_house *house, const char *name) {
   return NULL;
 }
 
+const ebi_rule_level *ebi_rule_level_of(const ebi_rule_set *rules, const char *name) {
+  for (size_t i = 0; rules && i < rules->n_levels; i++)
+    if (ebi_text_equal(rules->levels[i].name, name))
+      return &rules->levels[i];
+  return NULL;
+}
+
+/* A level without a share of the house's takes what the rules say. */
 static ebi_level_factor user_level(const ebi_rates_plan *plan, const ebi_level *level) {
+  const ebi_rule_level *rule = ebi_rule_level_of(plan->rules, level->name);
+  if (!level->share.given && rule)
+    return (ebi_level_factor){.name = level->name,
+                              .factor = rule->factor.given ? rule->factor.value : 0.0,
+                              .step = EBI_NO_STEP,
+                              .rule = rule};
   if (!level->share.given)
     ebi_diag(plan->context, EB_ERROR, "input-missing", level->where, NULL,
              "level \"%s\" has no share of normal; write it as a percentage, such as \"%s: 70 %%\"",
              level->name, level->name);
   ebi_step step = ebi_ledger_input(plan->ledger, level->share.where, level->share.value, EBI_RATIO,
                                    "level %s", level->name);
-  return (ebi_level_factor){level->name, level->share.value, step};
+  return (ebi_level_factor){
+      .name = level->name, .factor = level->share.value, .step = step, .rule = rule};
 }
 
 void ebi_rates_level_list(ebi_rates_plan *plan) {
@@ -42,9 +58,12 @@ void ebi_rates_level_list(ebi_rates_plan *plan) {
     ebi_diag(plan->context, EB_ERROR, "level-normal", normal->where, NULL,
              "normal is what other levels are shares of: it is 100 %%, not %g %%",
              normal->share.value * 100.0);
-  plan->levels[0] = (ebi_level_factor){"normal", 1.0, EBI_NO_STEP};
-  plan->levels[1] = (ebi_level_factor){
-      "boost", boost && boost->share.given ? boost->share.value : 1.0, EBI_NO_STEP};
+  plan->levels[0] = (ebi_level_factor){.name = "normal", .factor = 1.0, .step = EBI_NO_STEP};
+  plan->levels[1] =
+      (ebi_level_factor){.name = "boost",
+                         .factor = boost && boost->share.given ? boost->share.value : 1.0,
+                         .step = EBI_NO_STEP,
+                         .rule = ebi_rule_level_of(plan->rules, "boost")};
   plan->n_levels = 2;
   for (size_t i = 0; i < house->n_levels; i++)
     if (&house->levels[i] != normal && &house->levels[i] != boost)
@@ -75,9 +94,59 @@ static double wanted(const ebi_rates_plan *plan, const ebi_room_duty *duty) {
   return duty->fixed && set_level(plan) == 1 ? 0.0 : duty->high;
 }
 
-/* The factor that the rooms need for the normal flows as they are. */
+/* What the rules ask of the dwelling at a level by its own term and by its
+ * factor; EBI_NO_STEP and 0 where nothing. False where an input is missing. */
+static bool level_requirement(ebi_rates_plan *plan, const ebi_rule_level *rule,
+                              ebi_figure *figure) {
+  *figure = (ebi_figure){0.0, EBI_NO_STEP};
+  if (!rule)
+    return true;
+  if (rule->factor.given && plan->whole.value > 0.0) {
+    figure->value = rule->factor.value * plan->whole.value;
+    figure->step =
+        ebi_ledger_step(plan->ledger, EBI_F_LEVEL_REQUIRED, NULL, figure->value, EBI_FLOW,
+                        &plan->whole.step, 1, "whole dwelling at %s", rule->name);
+  }
+  ebi_term_result result = {0.0, EBI_NO_STEP, NULL};
+  if (rule->whole_dwelling &&
+      !ebi_term_evaluate(plan, rule->whole_dwelling, NULL, "whole dwelling at the level", &result))
+    return false;
+  if (result.governing && result.flow > figure->value)
+    *figure = (ebi_figure){result.flow, result.step};
+  return true;
+}
+
+void ebi_rates_level_requirements(ebi_rates_plan *plan) {
+  for (size_t i = 1; i < plan->n_levels; i++) {
+    ebi_figure figure;
+    level_requirement(plan, plan->levels[i].rule, &figure);
+    plan->levels[i].required = figure.value;
+    if (i == 1)
+      plan->boost_whole = figure;
+    else if (plan->levels[i].step == EBI_NO_STEP)
+      plan->levels[i].step = figure.step;
+  }
+}
+
+/* The smaller of the totals of the sides that have rooms. */
+static double smaller_total(const ebi_rates_plan *plan) {
+  double supply = plan->side_total[EBI_SIDE_SUPPLY].value;
+  double extract = plan->side_total[EBI_SIDE_EXTRACT].value;
+  return supply > 0.0 && extract > 0.0 ? fmin(supply, extract) : fmax(supply, extract);
+}
+
+/* The factor by which the dwelling's total reaches a flow, 1 at least. */
+static double factor_to(const ebi_rates_plan *plan, double flow) {
+  double total = smaller_total(plan);
+  return total > 0.0 && flow > total ? flow / total : 1.0;
+}
+
+/* The factor that rules and rooms need for the normal flows as they are. */
 static void find_needed(ebi_rates_plan *plan) {
-  plan->boost_needed = 1.0;
+  const ebi_rule_level *rule = plan->levels[1].rule;
+  plan->boost_needed = factor_to(plan, plan->boost_whole.value);
+  if (rule && rule->factor.given)
+    plan->boost_needed = fmax(plan->boost_needed, rule->factor.value);
   plan->boost_room = NULL;
   for (int side = 0; side < EBI_SIDES; side++) {
     for (size_t i = 0; i < plan->house->n_rooms; i++) {
@@ -117,7 +186,7 @@ static void solve_boost(ebi_rates_plan *plan, double low) {
 }
 
 static void record_boost(ebi_rates_plan *plan, const ebi_level *boost) {
-  ebi_step inputs[] = {EBI_NO_STEP, EBI_NO_STEP, EBI_NO_STEP};
+  ebi_step inputs[] = {EBI_NO_STEP, EBI_NO_STEP, EBI_NO_STEP, plan->boost_whole.step};
   if (boost && boost->share.given)
     inputs[0] = ebi_ledger_input(plan->ledger, boost->share.where, boost->share.value, EBI_RATIO,
                                  "level boost");
@@ -128,7 +197,7 @@ static void record_boost(ebi_rates_plan *plan, const ebi_level *boost) {
     inputs[2] = duty->normal_step;
   }
   plan->levels[1].step = ebi_ledger_step(plan->ledger, EBI_F_BOOST_FACTOR, NULL,
-                                         plan->levels[1].factor, EBI_RATIO, inputs, 3, "boost");
+                                         plan->levels[1].factor, EBI_RATIO, inputs, 4, "boost");
 }
 
 /* What all extract rooms together need at boost. */
@@ -138,11 +207,27 @@ static void find_boost_required(ebi_rates_plan *plan) {
     const ebi_room_duty *duty = &plan->duties[EBI_SIDE_EXTRACT][i];
     sum += duty->served ? fmax(duty->normal, duty->high) : 0.0;
   }
-  ebi_step inputs[] = {plan->whole.step, plan->side_total[EBI_SIDE_EXTRACT].step};
-  plan->boost_required.value = plan->rules ? fmax(plan->whole.value, sum) : 0.0;
+  ebi_step inputs[] = {plan->whole.step, plan->side_total[EBI_SIDE_EXTRACT].step,
+                       plan->boost_whole.step};
+  plan->boost_required.value =
+      plan->rules ? fmax(fmax(plan->whole.value, plan->boost_whole.value), sum) : 0.0;
   plan->boost_required.step =
       ebi_ledger_step(plan->ledger, EBI_F_BOOST_REQUIRED, NULL, plan->boost_required.value,
-                      EBI_FLOW, inputs, 2, "whole dwelling required at boost");
+                      EBI_FLOW, inputs, 3, "whole dwelling required at boost");
+}
+
+/* Levels for which the rules name a flow: the factor that reaches it. */
+static void find_level_factors(ebi_rates_plan *plan) {
+  double total = smaller_total(plan);
+  for (size_t i = 2; i < plan->n_levels; i++) {
+    ebi_level_factor *level = &plan->levels[i];
+    const ebi_level *own = level_of(plan->house, level->name);
+    if (!level->rule || !own || own->share.given || total <= 0.0)
+      continue;
+    level->factor = fmax(level->factor, level->required / total);
+    level->step = ebi_ledger_step(plan->ledger, EBI_F_LEVEL_FACTOR, NULL, level->factor, EBI_RATIO,
+                                  &level->step, 1, "level %s", level->name);
+  }
 }
 
 void ebi_rates_levels(ebi_rates_plan *plan) {
@@ -158,4 +243,5 @@ void ebi_rates_levels(ebi_rates_plan *plan) {
   ebi_rates_share_record(plan);
   record_boost(plan, boost);
   find_boost_required(plan);
+  find_level_factors(plan);
 }

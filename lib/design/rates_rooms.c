@@ -33,12 +33,15 @@ static void unknown_use(ebi_rates_plan *plan, const ebi_room *room, const char *
 static void room_term(ebi_rates_plan *plan, const ebi_room *room, const ebi_room_rule *rule,
                       ebi_room_duty *duty) {
   bool boost = ebi_text_equal(rule->level, "boost");
+  plan->use = rule->use;
   const char *what = ebi_arena_format(
       plan->arena, "%s %s required at %s", room->name,
       ebi_side_name(rule->supply ? EBI_SIDE_SUPPLY : EBI_SIDE_EXTRACT), rule->level);
   ebi_term_result result;
   plan->no_memory = plan->no_memory || !what;
-  if (!what || !ebi_term_evaluate(plan, rule->term, room, what, &result) || !result.governing)
+  bool known = what && ebi_term_evaluate(plan, rule->term, room, what, &result);
+  plan->use = NULL;
+  if (!known || !result.governing)
     return;
   double *flow = boost ? &duty->high : &duty->least;
   if (result.flow <= *flow)

@@ -1,9 +1,9 @@
 /* rates_share.c - how the total is shared over the rooms at normal
  *
  * Each free room gets k x weight, k common to its side, but not less than its
- * rule asks. Supply is weighted as the rules say. Extract is weighted by the
- * high rates (own choice where rules leave it free, as the documents do): then
- * one boost factor brings all of them to their high rates at once. */
+ * rule asks. Weights are what the rules say. Where they leave extract free, it
+ * is weighted by the high rates (own choice): then one boost factor brings all
+ * rooms to their high rates at once. */
 
 #include "design/rates_plan.h"
 
@@ -45,9 +45,9 @@ static void weigh_by_use(const ebi_rates_plan *plan, const ebi_room *room, ebi_r
                                        "weight of %s", room->name);
 }
 
-static void weigh_by_size(ebi_rates_plan *plan, const ebi_room *room, ebi_room_duty *duty) {
-  ebi_driver driver =
-      plan->rules->supply_split == EBI_SPLIT_AREA ? EBI_PER_ROOM_AREA : EBI_PER_ROOM_VOLUME;
+static void weigh_by_size(ebi_rates_plan *plan, const ebi_room *room, ebi_split split,
+                          ebi_room_duty *duty) {
+  ebi_driver driver = split == EBI_SPLIT_AREA ? EBI_PER_ROOM_AREA : EBI_PER_ROOM_VOLUME;
   ebi_figure size;
   if (!ebi_driver_value(plan, driver, room, &size))
     return;
@@ -55,16 +55,24 @@ static void weigh_by_size(ebi_rates_plan *plan, const ebi_room *room, ebi_room_d
   duty->weight_step = size.step;
 }
 
+static ebi_split split_of(const ebi_rates_plan *plan, ebi_side side) {
+  if (!plan->rules)
+    return EBI_SPLIT_RULE;
+  return side == EBI_SIDE_SUPPLY ? plan->rules->supply_split : plan->rules->extract_split;
+}
+
 static void weigh(ebi_rates_plan *plan, ebi_side side, size_t at) {
   const ebi_room *room = &plan->house->rooms[at];
   ebi_room_duty *duty = &plan->duties[side][at];
-  ebi_split split = plan->rules ? plan->rules->supply_split : EBI_SPLIT_RULE;
-  if (side == EBI_SIDE_EXTRACT || split == EBI_SPLIT_RULE)
+  ebi_split split = split_of(plan, side);
+  if (split == EBI_SPLIT_RULE)
     weigh_by_rule(duty);
   else if (split == EBI_SPLIT_WEIGHTS)
     weigh_by_use(plan, room, duty);
+  else if (split == EBI_SPLIT_EQUAL)
+    duty->weight = 1.0;
   else
-    weigh_by_size(plan, room, duty);
+    weigh_by_size(plan, room, split, duty);
 }
 
 /* A single free room takes all, whatever its size; rooms without any weight
@@ -164,9 +172,12 @@ static ebi_step record_own(const ebi_rates_plan *plan, ebi_side side, size_t at)
 
 /* The step of each free room's weight, and of their sum. */
 static ebi_step record_weights(const ebi_rates_plan *plan, ebi_side side, ebi_step *steps) {
-  static const ebi_kind kinds[] = {EBI_VOLUME, EBI_AREA, EBI_NUMBER, EBI_FLOW};
-  ebi_split split =
-      plan->rules && side == EBI_SIDE_SUPPLY ? plan->rules->supply_split : EBI_SPLIT_RULE;
+  static const ebi_kind kinds[] = {[EBI_SPLIT_VOLUME] = EBI_VOLUME,
+                                   [EBI_SPLIT_AREA] = EBI_AREA,
+                                   [EBI_SPLIT_WEIGHTS] = EBI_NUMBER,
+                                   [EBI_SPLIT_RULE] = EBI_FLOW,
+                                   [EBI_SPLIT_EQUAL] = EBI_NUMBER};
+  ebi_split split = split_of(plan, side);
   double sum = 0.0;
   size_t n = 0;
   for (size_t i = 0; i < plan->house->n_rooms; i++) {
@@ -184,11 +195,14 @@ static ebi_step record_weights(const ebi_rates_plan *plan, ebi_side side, ebi_st
 static void record_side(ebi_rates_plan *plan, ebi_side side, ebi_step *steps) {
   bool supply = side == EBI_SIDE_SUPPLY;
   ebi_step weights = record_weights(plan, side, steps);
-  ebi_cite cite = {"rates.supply-share", "", ""};
-  bool cited = supply && plan->rules && plan->rules->supply_split != EBI_SPLIT_RULE;
+  ebi_cite cite = {supply ? "rates.supply-share" : "rates.extract-share", "", ""};
+  const ebi_source *source = !plan->rules ? NULL
+                             : supply     ? &plan->rules->supply_split_source
+                                          : &plan->rules->extract_split_source;
+  bool cited = source && source->text && split_of(plan, side) != EBI_SPLIT_RULE;
   if (cited) {
-    cite.source = plan->rules->supply_split_source.text;
-    cite.known = plan->rules->supply_split_source.known;
+    cite.source = source->text;
+    cite.known = source->known;
   }
   size_t n = 0;
   for (size_t i = 0; i < plan->house->n_rooms; i++) {

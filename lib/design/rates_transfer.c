@@ -38,45 +38,80 @@ static bool finish_laid(const eb_house *house, const char *room) {
   return true;
 }
 
-double ebi_rule_undercut(const ebi_rule_set *rules, double width, bool laid) {
-  double gap = rules->transfer_area.value / width;
-  if (laid)
-    return gap;
-  double finish = rules->undercut_bare.value - rules->undercut_laid.value;
-  return fmax(rules->undercut_bare.value, gap + finish);
+/* ---- The rule's gap ---- */
+
+/* Supply minus extract of a room. */
+static double at_level(const ebi_rates_plan *plan, size_t room, size_t level) {
+  double flow = 0.0;
+  for (int side = 0; side < EBI_SIDES; side++) {
+    const ebi_room_duty *duty = &plan->duties[side][room];
+    double design = duty->served ? duty->normal * plan->levels[level].factor : 0.0;
+    flow += side == EBI_SIDE_SUPPLY ? design : -design;
+  }
+  return flow;
 }
 
-static void find_gaps(ebi_rates_plan *plan, eb_transfer *transfer, ebi_step flow) {
+/* Free area by the rules; 0 where they give none. */
+static double rule_area(ebi_rates_plan *plan, const ebi_room *room) {
+  const ebi_transfer_rule *rule = &plan->rules->transfer;
+  ebi_term_result result = {0.0, EBI_NO_STEP, NULL};
+  plan->transfer_flow = fabs(at_level(plan, (size_t)(room - plan->house->rooms), 0));
+  ebi_use_terms_largest(plan, &rule->of_use, room, "free area at the door", &result);
+  if (!result.governing && rule->area)
+    ebi_term_evaluate(plan, rule->area, room, "free area at the door", &result);
+  return result.governing ? result.flow : 0.0;
+}
+
+bool ebi_rule_gap(ebi_rates_plan *plan, const ebi_room *room, double width, bool laid,
+                  ebi_gap *gap) {
+  *gap = (ebi_gap){0.0, 0.0};
+  if (!plan->rules || !plan->rules->transfer.given)
+    return false;
+  const ebi_transfer_rule *rule = &plan->rules->transfer;
+  gap->area = rule_area(plan, room);
+  gap->undercut = rule->undercut_laid.value;
+  if (gap->area > 0.0 && width > 0.0)
+    gap->undercut = gap->area / width;
+  if (gap->area <= 0.0)
+    gap->area = gap->undercut * width;
+  if (!laid && rule->undercut_bare.given) {
+    double finish = rule->undercut_bare.value - rule->undercut_laid.value;
+    gap->undercut = fmax(rule->undercut_bare.value, gap->undercut + finish);
+  }
+  return true;
+}
+
+/* ---- At each room ---- */
+
+static void find_gaps(ebi_rates_plan *plan, const ebi_room *room, eb_transfer *transfer,
+                      ebi_step flow) {
   const ebi_rule_set *rules = plan->rules;
   const ebi_door *door = narrowest_door(plan->house, transfer->room);
   if (door)
     transfer->door_width_m = door->width.value;
-  else if (rules && rules->transfer_door_width.given)
-    transfer->door_width_m = rules->transfer_door_width.value;
-  if (transfer->door_width_m <= 0.0)
-    return;
-  ebi_step width =
-      ebi_ledger_input(plan->ledger, door ? door->width.where : rules->entry.where,
-                       transfer->door_width_m, EBI_LENGTH, "door of %s", transfer->room);
+  else if (rules && rules->transfer.door_width.given)
+    transfer->door_width_m = rules->transfer.door_width.value;
+  ebi_step width = EBI_NO_STEP;
+  if (transfer->door_width_m > 0.0)
+    width = ebi_ledger_input(plan->ledger, door ? door->width.where : rules->entry.where,
+                             transfer->door_width_m, EBI_LENGTH, "door of %s", transfer->room);
   ebi_step inputs[] = {flow, width};
-  if (rules && rules->transfer_area.given) {
-    ebi_cite cite = {"transfer.rule-gap", rules->transfer_source.text,
-                     rules->transfer_source.known};
-    transfer->rule_area_m2 = rules->transfer_area.value;
-    transfer->rule_undercut_m =
-        ebi_rule_undercut(rules, transfer->door_width_m, finish_laid(plan->house, transfer->room));
+  ebi_gap gap;
+  if (ebi_rule_gap(plan, room, transfer->door_width_m, finish_laid(plan->house, room->name),
+                   &gap)) {
+    ebi_cite cite = {"transfer.rule-gap", rules->transfer.source.text,
+                     rules->transfer.source.known};
+    transfer->rule_area_m2 = gap.area;
+    transfer->rule_undercut_m = gap.undercut;
     ebi_ledger_step(plan->ledger, EBI_F_TRANSFER_GAP, &cite, transfer->rule_undercut_m, EBI_LENGTH,
                     &width, 1, "rule's gap at the door of %s", transfer->room);
   }
+  if (transfer->door_width_m <= 0.0)
+    return;
   transfer->undercut_for_1_pa_m =
       fabs(transfer->flow_m3_s) / speed_at_1_pa() / transfer->door_width_m;
   ebi_ledger_step(plan->ledger, EBI_F_TRANSFER_1_PA, NULL, transfer->undercut_for_1_pa_m,
                   EBI_LENGTH, inputs, 2, "gap for 1 Pa at the door of %s", transfer->room);
-}
-
-static double at_boost(const ebi_rates_plan *plan, ebi_side side, size_t room) {
-  const ebi_room_duty *duty = &plan->duties[side][room];
-  return duty->served ? duty->normal * plan->levels[1].factor : 0.0;
 }
 
 const eb_transfer *ebi_rates_transfers(ebi_rates_plan *plan, size_t *count) {
@@ -90,12 +125,12 @@ const eb_transfer *ebi_rates_transfers(ebi_rates_plan *plan, size_t *count) {
       continue;
     eb_transfer *transfer = &transfers[(*count)++];
     transfer->room = plan->house->rooms[i].name;
-    transfer->flow_m3_s = at_boost(plan, EBI_SIDE_SUPPLY, i) - at_boost(plan, EBI_SIDE_EXTRACT, i);
+    transfer->flow_m3_s = at_level(plan, i, 1);
     ebi_step inputs[] = {supply->normal_step, extract->normal_step, plan->levels[1].step};
     ebi_step flow =
         ebi_ledger_step(plan->ledger, EBI_F_TRANSFER, NULL, transfer->flow_m3_s, EBI_FLOW, inputs,
                         3, "air from %s to the rest at boost", transfer->room);
-    find_gaps(plan, transfer, flow);
+    find_gaps(plan, &plan->house->rooms[i], transfer, flow);
   }
   return transfers;
 }

@@ -41,6 +41,13 @@ static const ebi_field house_fields[] = {
      .high = 1e6,
      .offset = offsetof(eb_house, volume),
      .about = "of the air inside"},
+    {.key = "storeys",
+     .type = EBI_FIELD_QUANTITY,
+     .kind = EBI_NUMBER,
+     .low = 0.5,
+     .high = 200,
+     .offset = offsetof(eb_house, storeys),
+     .about = "of the dwelling; those of its rooms where not said"},
     {.key = "currency",
      .type = EBI_FIELD_TEXT,
      .offset = offsetof(eb_house, currency),
@@ -139,6 +146,21 @@ static void check_set_level(ebi_reader *reader, const ebi_yaml *root) {
                  ebi_quote(house->set_level).text);
 }
 
+static bool written_in_feet(const ebi_yaml *area) {
+  return area && area->kind == EBI_YAML_SCALAR && strstr(area->text, "ft") != NULL;
+}
+
+/* Some rules are printed in two systems of units with figures of their own. */
+static bool sized_in_feet(const ebi_yaml *root) {
+  const ebi_yaml *rooms = ebi_yaml_get(root, "rooms"), *area = ebi_yaml_get(root, "floor_area");
+  if (area || !rooms || rooms->kind != EBI_YAML_MAPPING)
+    return written_in_feet(area);
+  for (size_t i = 0; i < rooms->count; i++)
+    if (written_in_feet(ebi_yaml_get(rooms->pairs[i].value, "area")))
+      return true;
+  return false;
+}
+
 static void check_rooms(ebi_reader *reader, const ebi_yaml *root) {
   if (!ebi_yaml_get(root, "rooms"))
     ebi_read_error(reader, root, "rooms-missing",
@@ -156,6 +178,7 @@ static void read_house(ebi_reader *reader, const ebi_yaml *root) {
   house->heating.efficiency = 1;
   house->where = root->where;
   ebi_fields_read(reader, root, "a house", house_fields, EBI_COUNT_OF(house_fields), house);
+  house->in_feet = sized_in_feet(root);
   check_rooms(reader, root);
   read_sections(reader, root);
   read_default_baseline(reader, root);
@@ -282,6 +305,32 @@ eb_status eb_house_read_file(eb_context *context, const char *path, const eb_rea
   ebi_arena_free(bytes_arena);
   return ebi_diags_failed(context) ? EB_E_MEMORY : status;
 }
+
+/* ---- Another rule set --------------------------------------------------- */
+
+eb_status eb_house_set_rules(eb_context *context, eb_house *house, const char *rules) {
+  if (!context || !house || !rules || house->context != context)
+    return EB_E_ARGUMENT;
+  size_t mark = 0;
+  eb_diagnostics(context, &mark);
+  const ebi_rule_set *set = NULL;
+  if (strcmp(rules, "none") != 0) {
+    ebi_arena *arena = ebi_arena_new(ebi_context_allocator(context));
+    ebi_yaml value = {
+        .kind = EBI_YAML_SCALAR, .text = rules, .length = strlen(rules), .key = "rules"};
+    ebi_reader reader = {context, arena, house->file, NULL};
+    if (arena)
+      set = ebi_rules_load(&reader, &value);
+    ebi_arena_free(arena);
+    if (!set)
+      return arena ? outcome(context, house->file, NULL, mark) : EB_E_MEMORY;
+  }
+  house->rules = set;
+  house->rules_where = (ebi_where){.file = NULL};
+  return EB_OK;
+}
+
+/* ---- What a house is --------------------------------------------------- */
 
 void eb_house_free(eb_house *house) {
   if (house)

@@ -95,7 +95,8 @@ static void list_runs(ebi_reader *reader, ebi_net *net, size_t piece, eb_air air
 static void report_loop(ebi_reader *reader, ebi_net *net, size_t piece, size_t run) {
   const ebi_run *first = &ebi_reading(reader)->house->runs[run];
   char list[400];
-  if (net->nodes[piece].inner_runs < net->nodes[piece].junctions)
+  if (net->nodes[piece].inner_runs < net->nodes[piece].junctions ||
+      ebi_diag_errors(reader->context) > EBI_DIAG_MAX)
     return;
   net->nodes[piece].inner_runs = 0;
   list_runs(reader, net, piece, first->air, list, sizeof list);

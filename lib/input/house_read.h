@@ -28,9 +28,6 @@ static inline ebi_house_reading *ebi_reading(const ebi_reader *reader) {
 /* How many fields a const table of them has. */
 #define EBI_COUNT_OF(table) (sizeof(table) / sizeof((table)[0]))
 
-/* An array in the reader's arena; NULL after saying that memory ran out. */
-void *ebi_read_array(ebi_reader *reader, const ebi_yaml *node, size_t count, size_t size);
-
 /* Names of the user's own: not empty, not too long, not reserved. */
 bool ebi_read_name(ebi_reader *reader, const ebi_yaml *name, const char *what);
 

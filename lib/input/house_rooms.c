@@ -119,6 +119,12 @@ static const ebi_field room_fields[] = {
      .type = EBI_FIELD_BOOL,
      .offset = offsetof(room_keys, room.openable_window),
      .about = "yes where not said"},
+    {.key = "window_angle",
+     .type = EBI_FIELD_QUANTITY,
+     .kind = EBI_ANGLE,
+     .high = 180,
+     .offset = offsetof(room_keys, room.window_angle),
+     .about = "how far its windows open, e.g. 45 deg"},
     {.key = "hood_to_outside",
      .type = EBI_FIELD_BOOL,
      .offset = offsetof(room_keys, room.hood_to_outside),
@@ -270,6 +276,14 @@ static const ebi_field level_fields[] = {
      .about = "a day, e.g. 1.5 h/day"},
 };
 
+/* True where the house's rules say what share of normal the level is. */
+static bool rules_know_level(const ebi_rule_set *rules, const char *name) {
+  for (size_t i = 0; rules && i < rules->n_levels; i++)
+    if (strcmp(rules->levels[i].name, name) == 0)
+      return true;
+  return false;
+}
+
 static void check_level(ebi_reader *reader, const ebi_yaml_pair *pair, const level_keys *keys) {
   const char *name = pair->key->text;
   bool normal = strcmp(name, "normal") == 0;
@@ -281,6 +295,7 @@ static void check_level(ebi_reader *reader, const ebi_yaml_pair *pair, const lev
     ebi_read_error(reader, pair->value, "level",
                    "normal is what the shares are of; it can only be given hours");
   else if (!normal && !boost && pair->value->kind == EBI_YAML_MAPPING &&
+           !rules_know_level(ebi_reading(reader)->house->rules, name) &&
            !ebi_yaml_get(pair->value, "share") && !ebi_yaml_get(pair->value, "at_least"))
     ebi_read_error(reader, pair->value, "key-missing",
                    "level \"%s\" needs a share of normal, for example share: 70 %%",
@@ -330,8 +345,8 @@ void ebi_house_read_levels(ebi_reader *reader, const ebi_yaml *value) {
 /* ---- Appliances -------------------------------------------------------- */
 
 static const char *const appliance_kinds[] = {
-    "open-flued",   "room-sealed", "flueless",       "cooker-hood", "extract-fan",
-    "tumble-dryer", "vacuum",      "hot-water-tank", "other",       NULL};
+    "open-flued", "room-sealed",    "flueless", "cooker-hood", "extract-fan", "tumble-dryer",
+    "vacuum",     "hot-water-tank", "cooker",   "other",       NULL};
 static const char *const fuels[] = {"gas", "oil", "solid", "electric", NULL};
 static const char *const burners[] = {"pressure-jet", "vaporising", NULL};
 

@@ -1,36 +1,15 @@
-/* read_rules_lists.c - the lists of a rule file: sound limits, combustion appliances */
+/* read_rules_lists.c - the lists of a rule file: sound limits, combustion appliances, advice */
 
 #include "input/read_rules.h"
 
 #include <math.h>
 
-#include "base/text.h"
-#include "input/quote.h"
-
-/* A use the set does not declare is an error with the nearest one. */
-static bool use_known(ebi_reader *reader, const ebi_yaml *node, const ebi_rule_set *set,
-                      const char *use) {
-  for (size_t i = 0; i < set->n_uses; i++)
-    if (ebi_text_equal(set->uses[i].use, use))
-      return true;
-  const char **names = EBI_NEW_ARRAY(reader->arena, const char *, set->n_uses);
-  for (size_t i = 0; names && i < set->n_uses; i++)
-    names[i] = set->uses[i].use;
-  const char *near = names ? ebi_text_nearest(use, names, set->n_uses) : NULL;
-  ebi_read_error(reader, node, "use-unknown", "\"%s\" is none of this file's uses%s%s%s",
-                 ebi_quote(use).text, near ? "; did you mean \"" : "", near ? near : "",
-                 near ? "\"?" : "");
-  return false;
-}
-
-/* A list of mappings; NULL (with an error where there is something else). */
-static const ebi_yaml *list_of(ebi_reader *reader, const ebi_yaml *root, const char *key) {
-  const ebi_yaml *list = ebi_yaml_get(root, key);
-  if (list && list->kind != EBI_YAML_SEQUENCE) {
-    ebi_read_error(reader, list, "not-a-list", "%s: is a list of mappings", key);
-    return NULL;
-  }
-  return list;
+const ebi_yaml *ebi_rules_list(ebi_reader *reader, const ebi_yaml *value) {
+  if (value->kind == EBI_YAML_SEQUENCE)
+    return value;
+  ebi_read_error(reader, value, "not-a-list", "%s: is a list of mappings",
+                 value->key ? value->key : "this");
+  return NULL;
 }
 
 /* ---- Sound ---- */
@@ -62,40 +41,41 @@ typedef struct sound_list {
   size_t count, capacity;
 } sound_list;
 
-static bool read_sound(ebi_reader *reader, const ebi_yaml *node, const ebi_rule_set *set,
+static void add_sound(ebi_reader *reader, const ebi_yaml *node, ebi_sound_limit limit,
+                      sound_list *list) {
+  if (ebi_arena_grow(reader->arena, &list->items, &list->capacity, list->count,
+                     sizeof list->items[0]))
+    list->items[list->count++] = limit;
+  else
+    ebi_read_memory(reader, node);
+}
+
+static void read_sound(ebi_reader *reader, const ebi_yaml *node, const ebi_rule_set *set,
                        sound_list *list) {
   sound_keys keys = {0};
   ebi_source source = set->entry.source;
-  const char *const *uses = NULL;
-  size_t n_uses = 0;
-  ebi_fields_read(reader, node, "a sound limit", sound_fields, 5, &keys);
+  ebi_use_list uses = {0};
+  ebi_fields_read(reader, node, "a sound limit", sound_fields, EBI_COUNT_FIELDS(sound_fields),
+                  &keys);
   if (node->kind != EBI_YAML_MAPPING)
-    return true;
+    return;
   ebi_read_source(reader, node, &set->entry.source, &source);
   const ebi_yaml *written = ebi_yaml_get(node, "uses");
-  if (!written || !keys.level || !ebi_read_texts(reader, written, &uses, &n_uses))
-    return true;
-  for (size_t i = 0; i < n_uses; i++) {
-    const ebi_yaml *at = written->kind == EBI_YAML_SEQUENCE ? written->items[i] : written;
-    if (!use_known(reader, at, set, uses[i]))
-      continue;
-    if (!ebi_arena_grow(reader->arena, &list->items, &list->capacity, list->count,
-                        sizeof list->items[0]))
-      return false;
-    list->items[list->count++] = (ebi_sound_limit){uses[i], keys.level, keys.limit.value, source};
-  }
-  return true;
+  if (written)
+    ebi_uses_read(reader, written, &uses);
+  for (size_t i = 0; keys.level && i < uses.count; i++)
+    add_sound(reader, node, (ebi_sound_limit){uses.names[i], keys.level, keys.limit.value, source},
+              list);
 }
 
-bool ebi_rules_read_sound(ebi_reader *reader, const ebi_yaml *root, ebi_rule_set *set) {
-  const ebi_yaml *list = list_of(reader, root, "sound");
+void ebi_rules_read_sound(ebi_reader *reader, const ebi_yaml *value, void *record) {
+  ebi_rule_set *set = record;
+  const ebi_yaml *list = ebi_rules_list(reader, value);
   sound_list found = {0};
   for (size_t i = 0; list && i < list->count; i++)
-    if (!read_sound(reader, list->items[i], set, &found))
-      return false;
+    read_sound(reader, list->items[i], set, &found);
   set->sound = found.items;
   set->n_sound = found.count;
-  return true;
 }
 
 /* ---- Combustion ---- */
@@ -183,18 +163,60 @@ static void read_appliance_rule(ebi_reader *reader, const ebi_yaml *node, const 
     return;
   ebi_read_source(reader, node, &set->entry.source, &rule->source);
   if (rule->room_use[0])
-    use_known(reader, ebi_yaml_get(node, "room"), set, rule->room_use);
+    ebi_rules_use_known(reader, ebi_yaml_get(node, "room"), rule->room_use);
 }
 
-bool ebi_rules_read_combustion(ebi_reader *reader, const ebi_yaml *root, ebi_rule_set *set) {
-  const ebi_yaml *list = list_of(reader, root, "combustion");
+void ebi_rules_read_combustion(ebi_reader *reader, const ebi_yaml *value, void *record) {
+  ebi_rule_set *set = record;
+  const ebi_yaml *list = ebi_rules_list(reader, value);
   size_t count = list ? list->count : 0;
-  ebi_combustion_rule *rules = EBI_NEW_ARRAY(reader->arena, ebi_combustion_rule, count);
-  if (!rules)
-    return false;
-  for (size_t i = 0; i < count; i++)
+  ebi_combustion_rule *rules = ebi_read_array(reader, value, count, sizeof *rules);
+  for (size_t i = 0; rules && i < count; i++)
     read_appliance_rule(reader, list->items[i], set, &rules[i]);
   set->combustion = rules;
-  set->n_combustion = count;
-  return true;
+  set->n_combustion = rules ? count : 0;
+}
+
+/* ---- Advice ---- */
+
+typedef struct advice_keys {
+  const char *say, *severity;
+} advice_keys;
+
+static const char *const severities[] = {"note", "warning", NULL};
+
+static const ebi_field advice_fields[] = {
+    {.key = "say", .type = EBI_FIELD_TEXT, .required = true, .offset = offsetof(advice_keys, say)},
+    {.key = "as",
+     .type = EBI_FIELD_WORD,
+     .words = severities,
+     .offset = offsetof(advice_keys, severity)},
+    {.key = "when", .type = EBI_FIELD_IGNORED},
+    {.key = "uses", .type = EBI_FIELD_IGNORED},
+    EBI_SOURCE_FIELDS};
+
+static void read_advice(ebi_reader *reader, const ebi_yaml *node, const ebi_rule_set *set,
+                        ebi_advice *advice) {
+  advice_keys keys = {NULL, severities[0]};
+  const ebi_yaml *uses = ebi_yaml_get(node, "uses");
+  ebi_fields_read(reader, node, "an advice", advice_fields, EBI_COUNT_FIELDS(advice_fields), &keys);
+  if (node->kind != EBI_YAML_MAPPING)
+    return;
+  *advice = (ebi_advice){.text = or_empty(keys.say), .warning = keys.severity == severities[1]};
+  ebi_read_source(reader, node, &set->entry.source, &advice->source);
+  if (uses)
+    ebi_uses_read(reader, uses, &advice->uses);
+  ebi_term_place place = {.in_room = uses != NULL};
+  ebi_conditions_read(reader, ebi_yaml_get(node, "when"), place, &advice->conditions);
+}
+
+void ebi_rules_read_advice(ebi_reader *reader, const ebi_yaml *value, void *record) {
+  ebi_rule_set *set = record;
+  const ebi_yaml *list = ebi_rules_list(reader, value);
+  size_t count = list ? list->count : 0;
+  ebi_advice *advice = ebi_read_array(reader, value, count, sizeof *advice);
+  for (size_t i = 0; advice && i < count; i++)
+    read_advice(reader, list->items[i], set, &advice[i]);
+  set->advice = advice;
+  set->n_advice = advice ? count : 0;
 }

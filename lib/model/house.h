@@ -23,6 +23,7 @@ typedef struct ebi_room {
   ebi_given sound_limit; /* dB */
   bool outside_wall, openable_window; /* true where not said */
   bool hood_to_outside;
+  ebi_given window_angle; /* degrees that it opens */
   ebi_flow_by_level supply, extract; /* the user's own flows */
   ebi_where where;
 } ebi_room;
@@ -113,9 +114,12 @@ struct eb_house {
   const char *dwelling, *currency;
   const ebi_rule_set *rules;  /* NULL for `rules: none` */
   ebi_where rules_where;
-  ebi_given bedrooms, people, floor_area, volume;
+  ebi_given bedrooms, people, floor_area, volume, storeys;
+  bool in_feet;               /* the floor area, else the rooms' areas, are written in ft2 */
   const ebi_climate *climate; /* NULL where not given */
   ebi_given altitude, indoor, outdoor; /* m, C, C */
+  ebi_given weather_factor, exposed_facades; /* for rules that ask */
+  ebi_given co2;              /* outdoors, ratio of volumes */
   ebi_given heat_loss, gains; /* W/K, W */
   ebi_given n50, q50, envelope_area; /* 1/h kept per hour; m3/(s m2); m2 */
   const char *shielding;      /* "none", "normal" or "heavy" */

@@ -28,56 +28,143 @@ typedef struct ebi_entry {
   ebi_where where;
 } ebi_entry;
 
-/* ---- rules ------------------------------------------------------------- */
+/* ---- rules (doc/rules.md is the format) ---------------------------------- */
 
 /* What a term counts or multiplies. */
 typedef enum ebi_driver {
   EBI_PER_DWELLING,
-  EBI_PER_FLOOR_AREA,     /* m2 */
-  EBI_PER_VOLUME,         /* m3 */
+  EBI_PER_FLOOR_AREA, /* m2 */
+  EBI_PER_VOLUME,     /* m3 */
   EBI_PER_PERSON,
   EBI_PER_BEDROOM,
   EBI_PER_HABITABLE_ROOM,
-  EBI_PER_ROOM_AREA,      /* of the room the term is for */
+  EBI_PER_STOREY,
+  EBI_PER_ROOM, /* of named uses */
+  EBI_PER_SLEEPER,
+  EBI_PER_PERMEABILITY,  /* m3/(s m2) at 50 Pa */
+  EBI_PER_LEAKAGE,       /* 1/h at 50 Pa */
+  EBI_PER_LEAKAGE_FLOW,  /* m3/s at 50 Pa */
+  EBI_PER_ENVELOPE_AREA, /* m2 */
+  EBI_PER_WEATHER_FACTOR,
+  EBI_PER_EXPOSED_FACADE,
+  EBI_PER_ROOM_AREA, /* of the room the term is for, as all below */
   EBI_PER_ROOM_VOLUME,
-  EBI_PER_ROOM_SLEEPER
+  EBI_PER_ROOM_SLEEPER,
+  EBI_PER_ROOM_STOREY,
+  EBI_PER_TRANSFER_FLOW, /* m3/s at normal */
+  EBI_DRIVER_COUNT
 } ebi_driver;
 
+/* Uses of rooms, by name. */
+typedef struct ebi_use_list {
+  const char *const *names;
+  size_t count;
+} ebi_use_list;
+
+/* Values from `least` to `most`; -inf and +inf where open. */
+typedef struct ebi_bounds {
+  double least, most;
+  bool least_out, most_out; /* the bound itself is left out */
+} ebi_bounds;
+
+/* A count or size as a term takes it. */
+typedef struct ebi_count {
+  ebi_driver driver;
+  ebi_use_list of, without; /* of EBI_PER_ROOM and the like; of.count 0: the whole dwelling */
+  ebi_bounds counted;       /* it counts as no less and no more */
+  double step;              /* rounded up to whole ones, 0 for none */
+  double beyond;            /* only what lies beyond counts, 0 for all */
+  ebi_bounds valid;         /* an error outside */
+} ebi_count;
+
 typedef enum ebi_term_kind {
-  EBI_TERM_FLOW,     /* a fixed flow */
-  EBI_TERM_PER,      /* rate x driver */
-  EBI_TERM_STEPS,    /* looked up by the driver, `each_further` beyond the last */
-  EBI_TERM_LARGEST,  /* of the children that apply */
+  EBI_TERM_FLOW,       /* a fixed value */
+  EBI_TERM_PER,        /* rate x (driver / every)^power */
+  EBI_TERM_STEPS,      /* looked up by the driver, `each_further` beyond the last */
+  EBI_TERM_POLYNOMIAL, /* of the driver */
+  EBI_TERM_BINS,       /* a table in one or two directions */
+  EBI_TERM_LARGEST,    /* of the children that apply */
+  EBI_TERM_SMALLEST,
   EBI_TERM_SUM,
-  EBI_TERM_SUM_OF_ROOMS /* sum over rooms of their extract at a level */
+  EBI_TERM_FIRST,
+  EBI_TERM_SUM_OF_ROOMS, /* sum over rooms of what they must have at a level */
+  EBI_TERM_SAME,         /* the value of another term */
+  EBI_TERM_RATIO         /* of two flows */
 } ebi_term_kind;
 
-/* "applies when DRIVER is at least / at most / exactly" */
+typedef enum ebi_condition_kind {
+  EBI_WHEN_BOUNDS,       /* a count or size within bounds */
+  EBI_WHEN_KNOWN,        /* the house gives it */
+  EBI_WHEN_IN_FEET,      /* its areas are written in ft2: `flag` */
+  EBI_WHEN_HOOD,         /* flags of the room: `flag` */
+  EBI_WHEN_OUTSIDE_WALL,
+  EBI_WHEN_WINDOW,
+  EBI_WHEN_MAIN,         /* main of its use */
+  EBI_WHEN_USE,          /* the room has one of `uses`: `flag` */
+  EBI_WHEN_APPLIANCE     /* one stands there: `flag` */
+} ebi_condition_kind;
+
 typedef struct ebi_condition {
-  ebi_driver driver;
-  double at_least, at_most; /* both always set; -inf/+inf where open */
+  ebi_condition_kind kind;
+  ebi_count count;
+  ebi_bounds bounds;
+  bool flag;
+  ebi_use_list uses;  /* of EBI_WHEN_USE */
+  const char *appliance;
+  ebi_use_list fuels; /* any where empty */
 } ebi_condition;
 
+typedef struct ebi_conditions {
+  const ebi_condition *items; /* all must hold */
+  size_t count;
+} ebi_conditions;
+
 typedef struct ebi_step_row {
-  double from;  /* driver value from which the flow holds */
-  double flow;  /* m3/s */
+  double from;  /* driver value from which the value holds */
+  double flow;  /* m3/s, or as the term's kind is */
 } ebi_step_row;
 
+/* One direction of a table in bins. */
+typedef struct ebi_bins {
+  ebi_count count;
+  const double *up_to; /* +inf for the last where it is open */
+  const bool *under;   /* the bound itself belongs to the next */
+  size_t n;            /* 0: the table has no such direction */
+} ebi_bins;
+
 typedef struct ebi_term ebi_term;
+
+typedef struct ebi_term_list {
+  const ebi_term *const *items;
+  size_t count;
+} ebi_term_list;
+
 struct ebi_term {
   const char *id;
   ebi_term_kind kind;
-  ebi_driver driver;
-  double flow;          /* m3/s, or m3/s per unit of the driver */
-  double at_least, at_most; /* clips of the result, m3/s; 0 and +inf where open */
+  ebi_kind value;       /* EBI_FLOW, EBI_AREA or EBI_NUMBER: what the term gives */
+  ebi_count count;      /* of PER, STEPS, POLYNOMIAL */
+  double flow;          /* in SI of the value, or that per unit of the driver or `every` */
+  double every, power;  /* of PER: 1 where not said */
+  double at_least, at_most; /* clips of the result; 0 and +inf where open */
+  const ebi_term *least_term, *most_term; /* clips that are terms, or NULL */
   const ebi_step_row *steps;
   size_t n_steps;
-  double each_further;  /* m3/s per unit of the driver beyond the last step */
-  const char *level;    /* of EBI_TERM_SUM_OF_ROOMS */
-  const ebi_term *const *children;
-  size_t n_children;
-  const ebi_condition *conditions; /* all must hold */
-  size_t n_conditions;
+  double each_further;  /* per unit of the driver beyond the last step */
+  const double *coefficients; /* constant first; of a driver in `x_unit`, giving `y_unit` */
+  size_t n_coefficients;
+  double x_unit, y_unit;      /* in SI */
+  ebi_bins down, across;
+  const double *cells;  /* row by row */
+  const char *level;    /* of SUM_OF_ROOMS */
+  bool supply;          /* of SUM_OF_ROOMS: else extract */
+  ebi_use_list of;      /* of SUM_OF_ROOMS; all rooms where empty */
+  ebi_term_list children;
+  const ebi_term *same; /* of SAME */
+  ebi_term_list times;  /* numbers */
+  const ebi_term *less; /* or NULL */
+  double round_to;      /* 0: not */
+  ebi_conditions conditions;
   ebi_source source;
   ebi_where where;
 };
@@ -96,10 +183,92 @@ typedef struct ebi_use_rule {
   const char *use;
   bool habitable, wet;
   bool supplied, extracted; /* must have the duty */
-  double weight;            /* share of supply where split by weights */
+  double weight;            /* share where split by weights */
 } ebi_use_rule;
 
-typedef enum ebi_split { EBI_SPLIT_VOLUME, EBI_SPLIT_AREA, EBI_SPLIT_WEIGHTS, EBI_SPLIT_RULE } ebi_split;
+typedef enum ebi_split {
+  EBI_SPLIT_VOLUME,
+  EBI_SPLIT_AREA,
+  EBI_SPLIT_WEIGHTS,
+  EBI_SPLIT_RULE, /* to the rooms' own figures, the high ones first */
+  EBI_SPLIT_EQUAL
+} ebi_split;
+
+/* What the rules say of a level beside normal. */
+typedef struct ebi_rule_level {
+  const char *name;
+  ebi_given factor, factor_at_most; /* of normal */
+  const ebi_term *whole_dwelling;   /* or NULL */
+  ebi_source source;
+} ebi_rule_level;
+
+/* A term for rooms of a use. */
+typedef struct ebi_use_term {
+  const char *use;
+  const ebi_term *term;
+} ebi_use_term;
+
+typedef struct ebi_use_terms {
+  const ebi_use_term *items;
+  size_t count;
+} ebi_use_terms;
+
+/* Ventilators; areas are equivalent ones [m2]. */
+typedef struct ebi_background {
+  ebi_use_terms rooms, numbers;
+  const ebi_term *least_number, *total; /* or NULL */
+  bool inner_to_others;
+  ebi_source source;
+} ebi_background;
+
+/* An opening window: the part of the floor area from this angle on. */
+typedef struct ebi_purge_row {
+  double angle; /* degrees */
+  double share;
+} ebi_purge_row;
+
+typedef struct ebi_purge {
+  bool given;
+  ebi_given air_changes; /* 1/h */
+  ebi_use_list uses;     /* the habitable rooms where empty */
+  const ebi_purge_row *rows; /* angle rising */
+  size_t n_rows;
+  ebi_source source;
+} ebi_purge;
+
+typedef struct ebi_co2_rule {
+  ebi_given at_most, above_outdoors; /* ratio of volumes; one of the two */
+  ebi_given asleep, awake;           /* m3/s a person gives off */
+  ebi_source source;
+} ebi_co2_rule;
+
+typedef struct ebi_transfer_rule {
+  bool given;
+  const ebi_term *area; /* NULL: the undercut rules */
+  ebi_use_terms of_use;
+  ebi_given undercut_laid, undercut_bare; /* m */
+  ebi_given door_width; /* m, the door the rule is written for */
+  ebi_source source;
+} ebi_transfer_rule;
+
+typedef enum ebi_divisor { EBI_OF_SUPPLY, EBI_OF_LARGER, EBI_OF_MEAN } ebi_divisor;
+
+typedef struct ebi_imbalance_rule {
+  ebi_given at_most;   /* ratio */
+  ebi_divisor divisor;
+  ebi_given or_within; /* m3/s always allowed */
+  ebi_source source;
+} ebi_imbalance_rule;
+
+/* How far a measured flow may lie from its design. */
+typedef struct ebi_commissioning_rule {
+  bool given;
+  bool two_sided;      /* else none below */
+  ebi_given room, system, fan_power, instrument; /* ratios */
+  ebi_given or_within; /* m3/s always allowed */
+  bool includes_error; /* the tolerance holds the instrument's error */
+  ebi_source source;
+} ebi_commissioning_rule;
 
 typedef struct ebi_sound_limit {
   const char *use, *level;
@@ -119,29 +288,56 @@ typedef struct ebi_combustion_rule {
   ebi_source source;
 } ebi_combustion_rule;
 
+/* A finding where conditions hold, for the dwelling or each room of the uses. */
+typedef struct ebi_advice {
+  const char *text;
+  bool warning; /* else a note */
+  ebi_use_list uses;
+  ebi_conditions conditions;
+  ebi_source source;
+} ebi_advice;
+
 typedef struct ebi_rule_set {
   ebi_entry entry;
   const ebi_use_rule *uses;
   size_t n_uses;
+  ebi_term_list people;           /* numbers; the first whose inputs are given */
   const ebi_term *whole_dwelling; /* continuous rate */
+  const ebi_term *unoccupied;     /* or NULL */
+  ebi_term_list information;
+  const ebi_rule_level *levels;
+  size_t n_levels;
   const ebi_room_rule *room_rules;
   size_t n_room_rules;
-  ebi_split supply_split;
-  ebi_source supply_split_source;
-  ebi_given transfer_area;            /* m2 of free area at each internal door */
-  ebi_given undercut_laid, undercut_bare; /* m */
-  ebi_given transfer_door_width;      /* m, the door the rule is written for */
-  ebi_source transfer_source;
+  ebi_split supply_split, extract_split;
+  ebi_source supply_split_source, extract_split_source; /* text NULL where the file is silent */
+  ebi_source totals_source;
+  ebi_transfer_rule transfer;
+  ebi_purge purge;
+  ebi_use_terms intermittent;
+  ebi_background background;          /* with intermittent fans */
+  ebi_conditions background_when;     /* neither holds otherwise */
+  ebi_background extract_only;        /* with continuous extract */
+  ebi_co2_rule co2;
   ebi_given fan_power;                /* W/(m3/s), supply and extract together */
+  const char *fan_power_level;        /* where it holds */
+  ebi_given fan_power_extract, fan_power_supply, fan_power_intermittent, fan_power_coil;
   ebi_source fan_power_source;
   ebi_given heat_recovery;            /* least temperature ratio */
   ebi_source heat_recovery_source;
   ebi_given permeability;             /* most, m3/(s m2) at 50 Pa */
+  ebi_given airtight_below, built_airtight_below; /* likewise, a class */
   ebi_source permeability_source;
+  ebi_given air_changes_50;           /* most, 1/h */
+  ebi_source air_changes_50_source;
+  ebi_imbalance_rule imbalance;
+  ebi_commissioning_rule commissioning;
   const ebi_sound_limit *sound;
   size_t n_sound;
   const ebi_combustion_rule *combustion;
   size_t n_combustion;
+  const ebi_advice *advice;
+  size_t n_advice;
   const char *const *notes;           /* what the set asks beside the figures */
   size_t n_notes;
 } ebi_rule_set;

@@ -170,7 +170,7 @@ START_TEST(folders_are_searched_from_the_front) {
   ck_assert_int_eq(eb_tables_search(context, ""), EB_E_ARGUMENT);
   ck_assert_int_eq(eb_tables_search(NULL, "/x"), EB_E_ARGUMENT);
   const char *const *folders;
-  ck_assert_uint_eq(ebi_context_folders(context, &folders), 5);
+  ck_assert_uint_eq(ebi_context_folders(context, &folders), 6);
   ck_assert_str_eq(folders[0], "/latest");
   ck_assert_str_eq(folders[1], "/later");
   ck_assert_str_eq(folders[2], "/first/of");
