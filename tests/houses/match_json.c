@@ -4,8 +4,8 @@
  *
  * Every member of EXPECTED must stand in ACTUAL: numbers within 1e-6 relative
  * or the tolerance of an expected {"about": NUMBER, "within": NUMBER}, text and
- * the rest exactly. An expected list of objects with "name" is matched by
- * name, any other list item by item. ACTUAL may hold more. */
+ * the rest exactly. An expected list of objects with "name" (of findings: with
+ * "code") is matched by it, any other list item by item. ACTUAL may hold more. */
 
 #include <jansson.h>
 #include <math.h>
@@ -44,11 +44,17 @@ static bool object_matches(const char *path, const json_t *expected, const json_
   return good;
 }
 
+/* What an item of a list is known by, or NULL. */
+static const char *name_of(const json_t *item) {
+  const char *name = json_string_value(json_object_get(item, "name"));
+  return name ? name : json_string_value(json_object_get(item, "code"));
+}
+
 static const json_t *named(const json_t *list, const char *name) {
   size_t i;
   json_t *item;
   json_array_foreach(list, i, item) {
-    const char *found = json_string_value(json_object_get(item, "name"));
+    const char *found = name_of(item);
     if (found && strcmp(found, name) == 0)
       return item;
   }
@@ -61,7 +67,7 @@ static bool list_matches(const char *path, const json_t *expected, const json_t 
   json_t *value;
   json_array_foreach(expected, i, value) {
     char below[512];
-    const char *name = json_string_value(json_object_get(value, "name"));
+    const char *name = name_of(value);
     const json_t *found = name ? named(actual, name) : json_array_get(actual, i);
     if (name)
       snprintf(below, sizeof below, "%s[%s]", path, name);
