@@ -1,5 +1,6 @@
 #include "command.h"
 
+#include <stdlib.h>
 #include <string.h>
 
 #include "findings.h"
@@ -55,6 +56,9 @@ static eb_status calculate(const cli_command *command, cli_run *run) {
                           .overrides = run->options->overrides,
                           .n_overrides = run->options->n_overrides};
   status = eb_house_read_file(run->context, run->path, &read, &run->house);
+  const char *rules = run->options->rules;
+  if (!status && rules && strcmp(rules, "all") != 0)
+    status = eb_house_set_rules(run->context, run->house, rules);
   return status ? status : command->calculate(run);
 }
 
@@ -120,6 +124,7 @@ static int run_one(const cli_command *command, const cli_options *options, const
   eb_status status = calculate(command, &run);
   int result = show(command, &run, status, out, said);
   eb_context_free(run.context);
+  free(run.rule_rows);
   return result;
 }
 

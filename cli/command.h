@@ -9,6 +9,8 @@
 #include "evenbreath.h"
 #include "options.h"
 
+typedef struct cli_rule_rows cli_rule_rows;
+
 /* One run of one command on one house. */
 typedef struct cli_run {
   const cli_options *options;
@@ -19,6 +21,7 @@ typedef struct cli_run {
   const eb_rates *rates;
   const eb_ducts *ducts;
   const eb_energy *energy;
+  cli_rule_rows *rule_rows; /* of rates --rules all, else NULL */
 } cli_run;
 
 typedef struct cli_command {

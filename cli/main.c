@@ -43,6 +43,10 @@ static int run_house_command(const cli_command *command, const cli_options *opti
     fprintf(stderr, "evenbreath %s: name a house file (or - for standard input)\n", command->name);
     return EXIT_USAGE;
   }
+  if (options->rules && strcmp(options->rules, "all") == 0 && command != &command_rates) {
+    fprintf(stderr, "evenbreath %s: --rules all is for rates\n", command->name);
+    return EXIT_USAGE;
+  }
   return command_run(command, options);
 }
 

@@ -14,6 +14,9 @@ static const described list[] = {
     {{"json", no_argument, NULL, 'j'}, "", "results and findings as one JSON object"},
     {{"explain", no_argument, NULL, 'e'}, "", "show for each number its rule, inputs and source"},
     {{"units", required_argument, NULL, 'u'}, "si|metric|imperial", "l/s (default), m3/h or cfm"},
+    {{"rules", required_argument, NULL, 'r'},
+     "SET",
+     "plan by this rule set; rates: all, one line each"},
     {{"set", required_argument, NULL, 's'}, "PATH=VALUE", "override a value of the file"},
     {{"tables", required_argument, NULL, 't'}, "DIR", "look for tables here first"},
     {{"output", required_argument, NULL, 'o'}, "FILE", "write here, whole or not at all"},
@@ -67,6 +70,9 @@ static bool take(cli_options *options, int letter, const char *argument) {
     return add_override(options, argument);
   case 't':
     options->tables[options->n_tables++] = argument;
+    return true;
+  case 'r':
+    options->rules = argument;
     return true;
   case 'o':
     options->output = argument;

@@ -22,6 +22,7 @@ enum {
 typedef struct cli_options {
   bool json, explain, strict, help;
   const cli_units *units;
+  const char *rules;      /* of --rules: NULL, a set's name or "all" */
   const char *output;     /* NULL: standard cli_output */
   const char **overrides; /* of --set */
   size_t n_overrides;

@@ -5,6 +5,8 @@
 
 #include "command.h"
 #include "json.h"
+#include "rates_all.h"
+#include "rates_rules.h"
 #include "sheet.h"
 
 static const double none = NAN;
@@ -101,7 +103,13 @@ static void whole_text(const cli_unit *flow, const eb_rates *rates, FILE *out) {
             unit_value(flow, rates->boost_required_m3_s), flow->name);
 }
 
+static eb_status calculate(cli_run *run) {
+  return rates_all_wanted(run) ? rates_all_calculate(run) : calculate_rates(run);
+}
+
 static bool text(const cli_run *run, FILE *out) {
+  if (run->rule_rows)
+    return rates_all_text(run, out);
   const cli_units *units = run->options->units;
   const eb_rates *rates = run->rates;
   const cli_unit *flow = &units->flow;
@@ -109,7 +117,7 @@ static bool text(const cli_run *run, FILE *out) {
           units->area.decimals, unit_value(&units->area, rates->floor_area_m2), units->area.name);
   whole_text(flow, rates, out);
   return side_text(units, rates, true, out) && side_text(units, rates, false, out) &&
-         transfers_text(units, rates, out);
+         transfers_text(units, rates, out) && rules_text(units, rates, out);
 }
 
 /* ---- JSON ---- */
@@ -137,6 +145,7 @@ static json_t *room_json(const eb_rates *rates, const eb_room_rates *room) {
     json_put(object, "supply", duty_json(rates, room->supply));
   if (room->extract)
     json_put(object, "extract", duty_json(rates, room->extract));
+  room_rules_json(rates, room, object);
   return object;
 }
 
@@ -163,6 +172,8 @@ static json_t *totals_json(const eb_rates *rates) {
 }
 
 static bool json(const cli_run *run, json_t *object) {
+  if (run->rule_rows)
+    return rates_all_json(run, object);
   const eb_rates *rates = run->rates;
   json_put_text(object, "rules", rates->rules);
   json_put_number(object, "floor_area_m2", rates->floor_area_m2);
@@ -179,6 +190,7 @@ static bool json(const cli_run *run, json_t *object) {
     json_add(transfers, transfer_json(&rates->transfers[i]));
   json_put(object, "rooms", rooms);
   json_put(object, "transfers", transfers);
+  rules_json(rates, object);
   return json_complete();
 }
 
@@ -188,7 +200,7 @@ const cli_command command_rates = {
     .help = "Prints the whole-dwelling rate and which rule governs it, supply and extract of\n"
             "every room at every level, and the air that must pass at doors with the gaps it\n"
             "needs. Needs rooms and rules, no ducts.\n",
-    .calculate = calculate_rates,
+    .calculate = calculate,
     .text = text,
     .json = json,
 };

@@ -32,4 +32,4 @@ for command in rates ducts energy; do
     stop "evenbreath $command examples/alder-row.yaml failed with exit status $?"
 done
 echo
-say "done; the program is $build/evenbreath (with EVENBREATH_TABLES=$root/tables)"
+say "done; the program is $build/evenbreath"

@@ -10,15 +10,6 @@
 # "N passed, N failed", over unit checks, case rows, houses, scripts and stages.
 set -u
 root=$(cd "$(dirname "$0")/.." && pwd)
-build=${EVENBREATH_BUILD:-$root/build-tests}
-mkdir -p "$build" || exit 1
-build=$(cd "$build" && pwd)
-us=tests
-log=$build/tests.log
-: > "$log"
-# shellcheck source=.ci/steps.sh
-. "$root/.ci/steps.sh"
-
 passed=0
 failed=0
 sum_up() {
@@ -29,6 +20,15 @@ sum_up() {
   exit 0
 }
 trap sum_up EXIT
+
+build=${EVENBREATH_BUILD:-$root/build-tests}
+mkdir -p "$build" || exit 1
+build=$(cd "$build" && pwd)
+us=tests
+log=$build/tests.log
+: > "$log"
+# shellcheck source=.ci/steps.sh
+. "$root/.ci/steps.sh"
 
 # stage NAME COMMAND...: counts one; the first that fails is the last.
 stage() {

@@ -16,7 +16,7 @@ shows() {
 check "shows one as it stands in its file" shows
 
 unknown() {
-  exits 3 "$EVENBREATH" tables rules england-2012 && says "england-2021" &&
+  exits 3 "$EVENBREATH" tables rules sweden-bbs && says "sweden-bbr" &&
     exits 3 "$EVENBREATH" tables rooles && says "rules" &&
     exits 3 "$EVENBREATH" tables rules ../../etc/passwd
 }
