@@ -52,5 +52,10 @@ fi
 if [ -z "${DESTDIR:-}" ]; then
   "$bindir/evenbreath" rates "$house" > "$scratch/said"
   grep -q 'l/s' "$scratch/said"
+  "$bindir/evenbreath" tables --json > "$scratch/said"
+  grep -qF "$tables/rules/" "$scratch/said" || {
+    echo "install: the installed tables are not the ones that are found"
+    exit 1
+  }
 fi
 echo "install: passed"

@@ -50,12 +50,44 @@ static void check_sides(const ebi_rates_plan *plan, const ebi_room *room) {
              room->name);
 }
 
+/* One fan a side moves all rooms by one factor: what is nothing at normal is
+ * nothing at boost. */
+static void check_unmoved(const ebi_rates_plan *plan, const ebi_room *room, ebi_side side,
+                          const ebi_room_duty *duty) {
+  double required = fmax(duty->least, duty->high);
+  if (duty->served && duty->normal <= 0.0 && required > 0.0)
+    ebi_diag(plan->context, EB_WARNING, "boost-from-nothing", room->where, duty->source,
+             "%s of \"%s\" must reach %.1f l/s at boost and has none at normal, so that no boost "
+             "of the whole house brings it there: give the room a flow at normal, a two-position "
+             "valve or a fan of its own",
+             ebi_side_name(side), room->name, l_s(required));
+}
+
+/* A habitable room that the user left without the supply the rules want there. */
+static void check_no_supply(const ebi_rates_plan *plan, const ebi_room *room) {
+  if (!room->supply.normal.given || room->supply.normal.value > 0.0)
+    return;
+  for (size_t i = 0; i < room->n_uses; i++) {
+    const ebi_use_rule *use = ebi_use_of(plan->rules, room->uses[i]);
+    if (use && use->supplied)
+      ebi_diag(plan->context, EB_WARNING, "room-without-supply", room->supply.normal.where,
+               plan->rules->supply_split_source.text,
+               "\"%s\" is given no supply, and the rules want one in a room of use %s: air that "
+               "spills over from another room is not counted",
+               room->name, room->uses[i]);
+  }
+}
+
 void ebi_room_findings(const ebi_rates_plan *plan) {
   for (size_t i = 0; i < plan->house->n_rooms; i++) {
     const ebi_room *room = &plan->house->rooms[i];
-    for (int side = 0; side < EBI_SIDES; side++)
+    for (int side = 0; side < EBI_SIDES; side++) {
       check_own_flow(plan, room, (ebi_side)side, &plan->duties[side][i]);
-    if (plan->rules)
+      check_unmoved(plan, room, (ebi_side)side, &plan->duties[side][i]);
+    }
+    if (plan->rules) {
       check_sides(plan, room);
+      check_no_supply(plan, room);
+    }
   }
 }

@@ -7,7 +7,7 @@
 
 #include <math.h>
 
-/* Outdoor air of the 2020s (quoted: EN 16798-1 practice counts from 420 ppm). */
+/* Outdoor air, as practice to CSN EN 15665 counts it (quoted). */
 #define OUTDOORS 420e-6
 
 /* A person gives off 13.6 l/h asleep and 20 l/h awake (EN 16798-1:2019, quoted). */

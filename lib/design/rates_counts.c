@@ -42,10 +42,16 @@ static const ebi_formula formulas[EBI_DRIVER_COUNT] = {[EBI_PER_FLOOR_AREA] = EB
                                                        [EBI_PER_SLEEPER] = EBI_F_SLEEPERS,
                                                        [EBI_PER_ROOM] = EBI_F_ROOMS_COUNTED};
 
-static ebi_kind kind_of_sum(ebi_driver driver) {
-  return driver == EBI_PER_FLOOR_AREA ? EBI_AREA
-         : driver == EBI_PER_VOLUME   ? EBI_VOLUME
-                                      : EBI_NUMBER;
+/* Of those that are not bare numbers; no count is a length, the kind numbered 0. */
+static const ebi_kind sized_kinds[EBI_DRIVER_COUNT] = {
+    [EBI_PER_FLOOR_AREA] = EBI_AREA,    [EBI_PER_ROOM_AREA] = EBI_AREA,
+    [EBI_PER_ENVELOPE_AREA] = EBI_AREA, [EBI_PER_VOLUME] = EBI_VOLUME,
+    [EBI_PER_ROOM_VOLUME] = EBI_VOLUME, [EBI_PER_PERMEABILITY] = EBI_PERMEABILITY,
+    [EBI_PER_LEAKAGE] = EBI_AIR_CHANGE, [EBI_PER_LEAKAGE_FLOW] = EBI_FLOW,
+    [EBI_PER_TRANSFER_FLOW] = EBI_FLOW};
+
+static ebi_kind kind_of(ebi_driver driver) {
+  return sized_kinds[driver] == EBI_LENGTH ? EBI_NUMBER : sized_kinds[driver];
 }
 
 static bool somebody_sleeps(const ebi_rates_plan *plan, const ebi_count *count) {
@@ -85,7 +91,7 @@ bool ebi_rooms_sum(ebi_rates_plan *plan, const ebi_count *count, ebi_figure *fig
   if (!known || !steps)
     return false;
   figure->step = ebi_ledger_step(plan->ledger, formulas[count->driver], NULL, figure->value,
-                                 kind_of_sum(count->driver), steps, n, "%s of the rooms counted",
+                                 kind_of(count->driver), steps, n, "%s of the rooms counted",
                                  count->driver == EBI_PER_FLOOR_AREA ? "floor area"
                                  : count->driver == EBI_PER_VOLUME   ? "volume"
                                  : count->driver == EBI_PER_SLEEPER  ? "sleepers"
@@ -134,7 +140,7 @@ bool ebi_count_value(ebi_rates_plan *plan, const ebi_count *count, const ebi_roo
     return false;
   double value = counted(count, figure->value);
   if (value != figure->value) {
-    figure->step = ebi_ledger_step(plan->ledger, EBI_F_COUNTED, NULL, value, EBI_NUMBER,
+    figure->step = ebi_ledger_step(plan->ledger, EBI_F_COUNTED, NULL, value, kind_of(count->driver),
                                    &figure->step, 1, "what counts");
     figure->value = value;
   }

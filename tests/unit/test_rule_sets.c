@@ -46,6 +46,83 @@ static double flow_called(const eb_rates *rates, const char *name) {
   ck_abort_msg("no flow called %s", name);
 }
 
+/* ---- England 2021 beside the flows: Approved Document F volume 1 (read) ---- */
+
+/* Two storeys, five habitable rooms, kitchen and bath: Table 1.7. */
+static void natural_house(void) {
+  static const char *const names[] = {"living", "dining", "bed-1", "bed-2", "bed-3"};
+  use_rules("england-2021");
+  for (int i = 0; i < 5; i++)
+    test_room(&t, names[i], i > 1 ? "bedroom" : names[i], 12.0, 30.0)->storey = i > 1;
+  test_room(&t, "kitchen", "kitchen", 11.0, 26.4);
+  test_room(&t, "bath", "bathroom", 7.5, 18.0);
+  house(96.0, 3.0);
+}
+
+START_TEST(england_2021_fans) {
+  natural_house();
+  const eb_rates *rates = test_plan(&t, NULL);
+  NEAR(rates->rooms[6].intermittent_m3_s * 1e3, 15.0, 1e-9); /* Table 1.1 */
+  NEAR(rates->rooms[5].intermittent_m3_s * 1e3, 60.0, 1e-9);
+  t.rooms[6].outside_wall = false; /* 1.48: 4 air changes an hour of 18 m3 */
+  t.rooms[5].hood_to_outside = true;
+  rates = test_plan(&t, NULL);
+  NEAR(rates->rooms[6].intermittent_m3_s * 1e3, 20.0, 1e-9);
+  NEAR(rates->rooms[5].intermittent_m3_s * 1e3, 30.0, 1e-9);
+  t.rooms[6].volume = test_given(12.0);
+  NEAR(test_plan(&t, NULL)->rooms[6].intermittent_m3_s * 1e3, 15.0, 1e-9);
+}
+END_TEST
+
+START_TEST(england_2021_ventilators) {
+  natural_house();
+  const eb_rates *rates = test_plan(&t, NULL);
+  NEAR(rates->background_area_m2 * 1e6, 52000.0, 1e-6);
+  NEAR(rates->background_least_number, 5.0, 1e-12);
+  t.rooms[6].outside_wall = false; /* its 4,000 mm2 go to the others */
+  rates = test_plan(&t, NULL);
+  NEAR(rates->background_area_m2 * 1e6, 52000.0, 1e-6);
+  NEAR(rates->rooms[6].background_area_m2, 0.0, 1e-12);
+  t.rooms[0].uses = (const char *const[]){"living", "kitchen"};
+  t.rooms[0].n_uses = 2; /* open plan: three of them */
+  rates = test_plan(&t, NULL);
+  NEAR(rates->rooms[0].background_area_m2 * 1e6, 24000.0, 1e-6);
+  NEAR(rates->rooms[0].background_number, 3.0, 1e-12);
+  t.house.storeys = test_given(1.0);
+  NEAR(test_plan(&t, NULL)->rooms[2].background_area_m2 * 1e6, 10000.0, 1e-6);
+}
+END_TEST
+
+/* 1.64: four habitable rooms, three bedrooms. */
+START_TEST(england_2021_extract_only) {
+  natural_house();
+  t.rooms[1].uses = (const char *const[]){"hall"};
+  const eb_rates *rates = test_plan(&t, NULL);
+  NEAR(rates->extract_only_area_m2 * 1e6, 16000.0, 1e-6);
+  NEAR(rates->extract_only_least_number, 5.0, 1e-12);
+}
+END_TEST
+
+/* Table 1.4: 12 m2 and 30 m3. */
+START_TEST(england_2021_purge) {
+  static const double angles[] = {45.0, 20.0, 10.0}, areas[] = {0.6, 1.2, 0.0};
+  natural_house();
+  t.rooms[0].window_angle = test_given(angles[_i]);
+  const eb_rates *rates = test_plan(&t, NULL);
+  NEAR(rates->rooms[0].purge_area_m2, areas[_i], 1e-12);
+  ck_assert(rates->rooms[0].purge_refused == (_i == 2));
+  NEAR(rates->rooms[0].purge_fan_m3_s * 1e3, 33.333, 0.001);
+}
+END_TEST
+
+START_TEST(england_2021_one_facade_needs_advice) {
+  natural_house();
+  t.house.exposed_facades = test_given(1.0);
+  test_plan(&t, NULL);
+  ck_assert_uint_eq(test_found(&t, "rule-advice"), 1);
+}
+END_TEST
+
 /* ---- England 2010: Approved Document F, Tables 5.1a and 5.1b (quoted) ---- */
 
 /* The flat of Appendix C: its inputs are quoted, the results are the rule's. */
@@ -471,6 +548,11 @@ Suite *suite_rule_sets(void) {
   Suite *suite = suite_create("rule_sets");
   TCase *c = tcase_create("rule_sets");
   tcase_add_checked_fixture(c, setup, teardown);
+  tcase_add_test(c, england_2021_fans);
+  tcase_add_test(c, england_2021_ventilators);
+  tcase_add_test(c, england_2021_extract_only);
+  tcase_add_loop_test(c, england_2021_purge, 0, 3);
+  tcase_add_test(c, england_2021_one_facade_needs_advice);
   tcase_add_test(c, england_2010_flat);
   tcase_add_test(c, england_2010_credit_only_when_leakier_than_five);
   tcase_add_test(c, england_2010_area_bedrooms_and_people);
