@@ -94,6 +94,27 @@ static bool transfers_text(const cli_units *units, const eb_rates *rates, FILE *
   return good;
 }
 
+/* The way of the air: through which doors it goes from room to room. */
+static bool doors_text(const cli_units *units, const eb_rates *rates, FILE *out) {
+  if (!rates->n_doors)
+    return true;
+  cli_sheet *sheet = sheet_new("lrr");
+  sheet_cell(sheet, "The way of the air at boost");
+  sheet_cell(sheet, "%s", units->flow.name);
+  sheet_cell(sheet, "gap for 1 Pa, %s", units->gap.name);
+  for (size_t i = 0; i < rates->n_doors; i++) {
+    const eb_door_air *door = &rates->doors[i];
+    sheet_cell(sheet, "  %s %s %s", door->from, door->known ? "->" : "--", door->to);
+    sheet_value(sheet, &units->flow, door->known ? door->flow_m3_s : none);
+    sheet_value(sheet, &units->gap,
+                door->undercut_for_1_pa_m > 0 ? door->undercut_for_1_pa_m : none);
+  }
+  fputc('\n', out);
+  bool good = sheet_print(sheet, out);
+  sheet_free(sheet);
+  return good;
+}
+
 static void whole_text(const cli_unit *flow, const eb_rates *rates, FILE *out) {
   if (strcmp(rates->rules, "none") == 0)
     fputs("No rules are named: the flows are those of the file\n", out);
@@ -117,7 +138,8 @@ static bool text(const cli_run *run, FILE *out) {
           units->area.decimals, unit_value(&units->area, rates->floor_area_m2), units->area.name);
   whole_text(flow, rates, out);
   return side_text(units, rates, true, out) && side_text(units, rates, false, out) &&
-         transfers_text(units, rates, out) && rules_text(units, rates, out);
+         transfers_text(units, rates, out) && doors_text(units, rates, out) &&
+         rules_text(units, rates, out);
 }
 
 /* ---- JSON ---- */
@@ -160,6 +182,17 @@ static json_t *transfer_json(const eb_transfer *transfer) {
   return object;
 }
 
+static json_t *door_json(const eb_door_air *door) {
+  json_t *object = json_object();
+  json_put_text(object, "from", door->from);
+  json_put_text(object, "to", door->to);
+  json_put_number(object, "flow_l_s", door->known ? door->flow_m3_s * LITRES : none);
+  json_put_number(object, "width_mm", door->width_m * 1e3);
+  json_put_number(object, "undercut_for_1_pa_mm",
+                  door->undercut_for_1_pa_m > 0 ? door->undercut_for_1_pa_m * 1e3 : none);
+  return object;
+}
+
 static json_t *totals_json(const eb_rates *rates) {
   json_t *object = json_object();
   for (size_t l = 0; l < rates->n_levels; l++) {
@@ -190,6 +223,10 @@ static bool json(const cli_run *run, json_t *object) {
     json_add(transfers, transfer_json(&rates->transfers[i]));
   json_put(object, "rooms", rooms);
   json_put(object, "transfers", transfers);
+  json_t *doors = json_array();
+  for (size_t i = 0; i < rates->n_doors; i++)
+    json_add(doors, door_json(&rates->doors[i]));
+  json_put(object, "doors", doors);
   rules_json(rates, object);
   return json_complete();
 }

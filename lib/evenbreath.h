@@ -218,6 +218,15 @@ typedef struct eb_transfer {
   double undercut_for_1_pa_m;
 } eb_transfer;
 
+/* What passes one door of the file at boost, named in the direction of the air. */
+typedef struct eb_door_air {
+  const char *from, *to;
+  bool known; /* false where several ways lead round: then the flow is 0 */
+  double flow_m3_s;
+  double width_m;             /* 0 where not given */
+  double undercut_for_1_pa_m; /* 0 where width or flow are not known */
+} eb_door_air;
+
 typedef struct eb_rates {
   const char *rules; /* name of the rule set, or "none" */
   const char *const *levels;
@@ -231,6 +240,8 @@ typedef struct eb_rates {
   size_t n_rooms;
   const eb_transfer *transfers;
   size_t n_transfers;
+  const eb_door_air *doors; /* in the order of the file */
+  size_t n_doors;
   const char *rules_title, *rules_source, *rules_known; /* "" without rules */
   double people; /* as counted; 0 where nobody says */
   const eb_rule_flow *flows;

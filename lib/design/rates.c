@@ -156,7 +156,8 @@ static void fill(ebi_rates_plan *plan, eb_rates *rates) {
   fill_rooms(plan, rates);
   ebi_rates_flows(plan, rates);
   rates->transfers = ebi_rates_transfers(plan, &rates->n_transfers);
-  plan->no_memory = plan->no_memory || !rates->transfers;
+  rates->doors = ebi_rates_doors(plan, &rates->n_doors);
+  plan->no_memory = plan->no_memory || !rates->transfers || !rates->doors;
 }
 
 static eb_status make(ebi_rates_plan *plan, eb_rates *rates) {

@@ -195,6 +195,15 @@ bool ebi_rule_gap(ebi_rates_plan *plan, const ebi_room *room, double width, bool
 /* NULL when memory ran out. */
 const eb_transfer *ebi_rates_transfers(ebi_rates_plan *plan, size_t *count);
 
+/* Supply minus extract of a room at a level [m3/s]. */
+double ebi_rates_outward(const ebi_rates_plan *plan, size_t room, size_t level);
+
+/* Gap [m] under a door of `width` that takes `flow` at 1 Pa; 0 where width is 0. */
+double ebi_gap_for_1_pa(double flow, double width);
+
+/* The way of the air: what passes each door at boost (rates_doors.c). */
+const eb_door_air *ebi_rates_doors(ebi_rates_plan *plan, size_t *count);
+
 /* Permeability at 50 Pa [m3/(s m2)]: given, or from air changes and envelope. */
 ebi_given ebi_house_permeability(const eb_house *house);
 

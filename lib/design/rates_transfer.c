@@ -14,6 +14,10 @@ static double speed_at_1_pa(void) {
   return GAP_DISCHARGE * sqrt(2.0 * 1.0 / EB_REFERENCE_DENSITY);
 }
 
+double ebi_gap_for_1_pa(double flow, double width) {
+  return width > 0.0 ? fabs(flow) / speed_at_1_pa() / width : 0.0;
+}
+
 /* The narrowest door of a room, since it needs the largest gap; NULL: none. */
 static const ebi_door *narrowest_door(const eb_house *house, const char *room) {
   const ebi_door *found = NULL;
@@ -40,8 +44,7 @@ static bool finish_laid(const eb_house *house, const char *room) {
 
 /* ---- The rule's gap ---- */
 
-/* Supply minus extract of a room. */
-static double at_level(const ebi_rates_plan *plan, size_t room, size_t level) {
+double ebi_rates_outward(const ebi_rates_plan *plan, size_t room, size_t level) {
   double flow = 0.0;
   for (int side = 0; side < EBI_SIDES; side++) {
     const ebi_room_duty *duty = &plan->duties[side][room];
@@ -55,7 +58,7 @@ static double at_level(const ebi_rates_plan *plan, size_t room, size_t level) {
 static double rule_area(ebi_rates_plan *plan, const ebi_room *room) {
   const ebi_transfer_rule *rule = &plan->rules->transfer;
   ebi_term_result result = {0.0, EBI_NO_STEP, NULL};
-  plan->transfer_flow = fabs(at_level(plan, (size_t)(room - plan->house->rooms), 0));
+  plan->transfer_flow = fabs(ebi_rates_outward(plan, (size_t)(room - plan->house->rooms), 0));
   ebi_use_terms_largest(plan, &rule->of_use, room, "free area at the door", &result);
   if (!result.governing && rule->area)
     ebi_term_evaluate(plan, rule->area, room, "free area at the door", &result);
@@ -108,8 +111,7 @@ static void find_gaps(ebi_rates_plan *plan, const ebi_room *room, eb_transfer *t
   }
   if (transfer->door_width_m <= 0.0)
     return;
-  transfer->undercut_for_1_pa_m =
-      fabs(transfer->flow_m3_s) / speed_at_1_pa() / transfer->door_width_m;
+  transfer->undercut_for_1_pa_m = ebi_gap_for_1_pa(transfer->flow_m3_s, transfer->door_width_m);
   ebi_ledger_step(plan->ledger, EBI_F_TRANSFER_1_PA, NULL, transfer->undercut_for_1_pa_m,
                   EBI_LENGTH, inputs, 2, "gap for 1 Pa at the door of %s", transfer->room);
 }
@@ -125,7 +127,7 @@ const eb_transfer *ebi_rates_transfers(ebi_rates_plan *plan, size_t *count) {
       continue;
     eb_transfer *transfer = &transfers[(*count)++];
     transfer->room = plan->house->rooms[i].name;
-    transfer->flow_m3_s = at_level(plan, i, 1);
+    transfer->flow_m3_s = ebi_rates_outward(plan, i, 1);
     ebi_step inputs[] = {supply->normal_step, extract->normal_step, plan->levels[1].step};
     ebi_step flow =
         ebi_ledger_step(plan->ledger, EBI_F_TRANSFER, NULL, transfer->flow_m3_s, EBI_FLOW, inputs,
