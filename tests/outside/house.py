@@ -150,7 +150,9 @@ def rates(house, ours, what):
         ("boost", whole[1], dwelling["boost_required_l_s"])] + [
             (room, q, found[room]["extract"]["boost"]["required_l_s"])
             for room, q in high.items()], absolute=1e-12)
-    doors = {room: value(d["width"]) for d in house.tree.get("doors", []) for room in d["between"]}
+    # An open way, such as stairs, has no width.
+    doors = {room: value(d["width"]) for d in house.tree.get("doors", []) if "width" in d
+             for room in d["between"]}
     rows = []
     for t in ours["transfers"]:
         flow = sum(design["boost"][side].get(t["room"], 0.0) * sign
