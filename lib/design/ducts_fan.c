@@ -9,6 +9,7 @@
 #include <math.h>
 
 #include "design/ducts.h"
+#include "design/unit_fan.h"
 
 #define LEAST_SPEED 1e-3
 
@@ -23,54 +24,6 @@ static double outlet_area(const ebi_side *side) {
     if (side->runs[i].from.kind == EBI_END_UNIT)
       area += side->runs[i].area;
   return area;
-}
-
-static double total_pressure(const ebi_side *side, const ebi_fan_data *data,
-                             const ebi_fan_point *point) {
-  double area = data->static_basis ? outlet_area(side) : 0.0;
-  if (area <= 0.0)
-    return point->pressure;
-  double velocity = point->flow / area;
-  return point->pressure + 0.5 * EB_REFERENCE_DENSITY * velocity * velocity;
-}
-
-static bool has_power(const ebi_fan_curve_data *curve) {
-  for (size_t i = 0; i < curve->n_points; i++)
-    if (!isfinite(curve->points[i].power))
-      return false;
-  return true;
-}
-
-static bool fill_curve(const ebi_side *side, const ebi_fan_data *data,
-                       const ebi_fan_curve_data *from, ebi_fan_curve_points *to) {
-  ebi_arena *arena = side->job->scratch;
-  double *flow = EBI_NEW_ARRAY(arena, double, from->n_points);
-  double *pressure = EBI_NEW_ARRAY(arena, double, from->n_points);
-  double *power = EBI_NEW_ARRAY(arena, double, from->n_points);
-  if (flow == NULL || pressure == NULL || power == NULL)
-    return false;
-  for (size_t i = 0; i < from->n_points; i++) {
-    flow[i] = from->points[i].flow;
-    pressure[i] = total_pressure(side, data, &from->points[i]);
-    power[i] = from->points[i].power;
-  }
-  *to = (ebi_fan_curve_points){.speed = from->speed,
-                               .flow = flow,
-                               .pressure = pressure,
-                               .power = has_power(from) ? power : NULL,
-                               .count = from->n_points};
-  return true;
-}
-
-static const ebi_fan *make_fan(const ebi_side *side, const ebi_fan_data *data) {
-  ebi_arena *arena = side->job->scratch;
-  ebi_fan_curve_points *curves = EBI_NEW_ARRAY(arena, ebi_fan_curve_points, data->n_curves);
-  if (curves == NULL)
-    return NULL;
-  for (size_t i = 0; i < data->n_curves; i++)
-    if (!fill_curve(side, data, &data->curves[i], &curves[i]))
-      return NULL;
-  return ebi_fan_new(arena, curves, data->n_curves, 0.0);
 }
 
 /* ---- Controller ---- */
@@ -123,7 +76,8 @@ static bool filter_element(const ebi_filter *filter, ebi_element *element) {
 eb_status ebi_side_fan(ebi_side *side) {
   const ebi_unit *unit = side->job->house->unit;
   ebi_element elements[2];
-  side->fan = make_fan(side, side->supply ? &unit->supply_fan : &unit->extract_fan);
+  const ebi_fan_data *data = side->supply ? &unit->supply_fan : &unit->extract_fan;
+  side->fan = ebi_unit_fan(side->job->scratch, data, data->static_basis ? outlet_area(side) : 0.0);
   if (side->fan == NULL || !make_drive(side))
     return EB_E_MEMORY;
   const ebi_filter *filter = side->supply ? &unit->filter_outdoor : &unit->filter_extract;

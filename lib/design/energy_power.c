@@ -4,35 +4,11 @@
 
 #include <math.h>
 
-#include "physics/fan.h"
+#include "design/unit_fan.h"
 
 /* Pressure each fan is taken to raise: the reference pressure of Regulation
  * (EU) 1254/2014 (from memory). */
 #define ASSUMED_PA 50.0
-
-/* The fan as physics wants it; NULL when memory ran out. */
-static ebi_fan *make_fan(ebi_arena *arena, const ebi_fan_data *data) {
-  ebi_fan_curve_points *curves = EBI_NEW_ARRAY(arena, ebi_fan_curve_points, data->n_curves);
-  if (curves == NULL)
-    return NULL;
-  for (size_t i = 0; i < data->n_curves; i++) {
-    const ebi_fan_curve_data *curve = &data->curves[i];
-    double *columns = EBI_NEW_ARRAY(arena, double, 3 * curve->n_points);
-    if (columns == NULL)
-      return NULL;
-    double *flow = columns, *pressure = flow + curve->n_points, *power = pressure + curve->n_points;
-    bool has_power = true;
-    for (size_t j = 0; j < curve->n_points; j++) {
-      flow[j] = curve->points[j].flow;
-      pressure[j] = curve->points[j].pressure;
-      power[j] = curve->points[j].power;
-      has_power = has_power && !isnan(power[j]);
-    }
-    curves[i] = (ebi_fan_curve_points){curve->speed, flow, pressure, has_power ? power : NULL,
-                                       curve->n_points};
-  }
-  return ebi_fan_new(arena, curves, data->n_curves, 0.0);
-}
 
 /* Power of one fan at a flow; NAN where its curves have none. */
 static eb_status fan_power(ebi_energy_inputs *in, const ebi_fan_data *data, double flow,
@@ -40,7 +16,7 @@ static eb_status fan_power(ebi_energy_inputs *in, const ebi_fan_data *data, doub
   *power = data->n_curves == 0 ? (double)NAN : 0.0;
   if (data->n_curves == 0 || !(flow > 0.0))
     return EB_OK;
-  ebi_fan *fan = make_fan(in->arena, data);
+  ebi_fan *fan = ebi_unit_fan(in->arena, data, 0.0);
   if (fan == NULL)
     return EB_E_MEMORY;
   double density = eb_air_density(in->indoor_c, eb_air_pressure(in->altitude_m)), speed = 1.0;
