@@ -289,6 +289,11 @@ typedef struct eb_run_state {
   double flow_m3_s, flow_ref_m3_s; /* positive from -> to, all parallel tubes */
   double velocity_m_s, reynolds;   /* per tube */
   double friction_pa_per_m, friction_pa, fittings_pa, valve_pa, total_pa;
+  double stack_pa;          /* what the weight of its air helps, in total_pa already */
+  double start_c, end_c;    /* of the air that enters and leaves it */
+  double heat_w;            /* it gives to its space; negative: takes */
+  double leakage_m3_s;      /* that leaves it through its seams */
+  double surface_c, dew_point_c; /* outside of it and of the air around; NAN: not known */
 } eb_run_state;
 
 typedef struct eb_side_state {
@@ -298,7 +303,40 @@ typedef struct eb_side_state {
   double speed;       /* 0..1 of the top curve */
   double fan_power_w; /* half of a power given for both; 0 where none is given */
   const char *index_run;
+  double fan_flow_m3_s; /* at the fan's own density: with what the ducts leak */
+  double leakage_m3_s;  /* of its ducts */
+  double spare_pa;      /* what the fan could raise beside at this flow, at full speed */
+  double most_m3_s;     /* total at full speed with the valves as they stand */
+  bool limited;         /* the fan is at the end of what it can do: the level's flow is not met */
 } eb_side_state;
+
+/* The house with something changed at a level: loaded filters, a hood that runs. */
+typedef struct eb_house_state {
+  const char *name;       /* "filters loaded", "kitchen cooker-hood", "all appliances" */
+  double supply_m3_s, extract_m3_s, appliances_m3_s;
+  double supply_speed, extract_speed;
+  double pressure_pa;     /* lowest of the rooms against outdoors */
+  const char *room;       /* where that is */
+  bool stalled;           /* an appliance's fan moves nothing, or air comes in through it */
+  const double *room_pressure_pa; /* n_rooms of eb_ducts */
+} eb_house_state;
+
+/* Octave bands of sound, 63 Hz to 8 kHz. */
+#define EB_OCTAVES 8
+
+/* What is heard in a room; NAN where nothing is known. */
+typedef struct eb_room_sound {
+  double total_db;                      /* dB(A) in the room, of all that follows */
+  double supply_db, extract_db;         /* dB(A) from the fans through the ducts */
+  double valves_db;                     /* dB(A) that the room's own valves make */
+  double bands_db[EB_OCTAVES];          /* of the total, not weighted */
+  double limit_db;                      /* 0: none */
+  const char *limit_source;             /* NULL: the user's own or none */
+  double cross_talk_db;                 /* least level difference to another room, dB(A); NAN: none */
+  const char *cross_talk_room;
+  const char *cure;                     /* silencer of the tables that would do, or NULL */
+  const char *cure_run;
+} eb_room_sound;
 
 typedef struct eb_delivered {
   bool served;
@@ -308,6 +346,8 @@ typedef struct eb_delivered {
 typedef struct eb_room_state {
   const char *name;
   eb_delivered supply, extract;
+  double pressure_pa; /* against outdoors; 0 where the envelope is not known */
+  double supply_c;    /* of the air that comes in, mean of its terminals; NAN: none */
 } eb_room_state;
 
 typedef struct eb_level_state {
@@ -317,6 +357,9 @@ typedef struct eb_level_state {
   double specific_fan_power;  /* W/(m3/s) at 1.2 kg/m3, clean filters */
   const eb_room_state *rooms; /* n_rooms of eb_ducts */
   const eb_run_state *runs;   /* n_runs of eb_ducts */
+  const eb_room_sound *sounds; /* n_rooms of eb_ducts, or NULL: no sound data */
+  const eb_house_state *states;
+  size_t n_states;
 } eb_level_state;
 
 typedef struct eb_ducts {
@@ -328,6 +371,7 @@ typedef struct eb_ducts {
   const eb_terminal *terminals;
   size_t n_terminals;
   size_t n_rooms;
+  bool house_known; /* rooms float with doors and leaks of the envelope; else they stand at 0 Pa */
   double residual_flow_m3_s, residual_pressure_pa; /* worst of all solves */
   int iterations;                                  /* sum of all solves */
 } eb_ducts;

@@ -44,6 +44,8 @@ typedef struct ebi_side_run {
   size_t distance; /* runs between it and the unit; EBI_NONE: not connected */
   ebi_end from, to;
   ebi_part part;
+  ebi_air_state air;     /* of its mean temperature */
+  double start_c, end_c; /* of the air that enters and leaves it */
 } ebi_side_run;
 
 /* Where runs meet. Its ends are numbered 2 x run + (1 where the run ends there). */
@@ -61,6 +63,7 @@ typedef struct ebi_meeting {
   size_t *ends;
   size_t n_ends;
   size_t distance; /* runs between it and the unit */
+  ebi_tee tee;     /* EBI_NONE unless it is one */
 } ebi_meeting;
 
 /* The end of a run at a room, with what sits there. */
@@ -241,6 +244,25 @@ double ebi_drive_signal(const ebi_drive *drive, double speed);
 /* Where the given fan curve rises: looks for several duty points. Leaves the
  * side's last solve undone. */
 eb_status ebi_side_crossings(ebi_side *side, const char *level, double speed);
+
+/* ---- Heat of the ducts (ducts_heat.c) ---- */
+
+/* Takes the temperatures along all ducts from the flows of the last solve and gives
+ * runs, tees, terminals and fans air of those temperatures. *change is the largest
+ * relative change of a density: solve again until it is small. */
+eb_status ebi_ducts_heat(ebi_ducts_job *job, double *change);
+
+/* The stack pressure of a run as an element; false where its height is not given or
+ * its air weighs what is around it. */
+bool ebi_run_stack(const ebi_ducts_job *job, const ebi_side_run *run, ebi_element *element);
+
+/* Heat, surface and dew point of a run in the last solve, written into its state. */
+void ebi_ducts_record_heat(const ebi_side *side, const ebi_side_run *run, eb_run_state *state);
+
+/* ---- Sound (ducts_sound.c) ---- */
+
+/* Sound of every room at every level of a finished result, and its findings. */
+eb_status ebi_ducts_sound(ebi_ducts_job *job);
 
 /* ---- Result ---- */
 

@@ -49,6 +49,16 @@ void ebi_ducts_air(ebi_ducts_job *job) {
   job->air[EB_EXTRACT] = ebi_air_at(indoor, pressure);
   job->air[EB_EXHAUST] = ebi_air_at(indoor - warmed, pressure);
   job->room_density = job->air[EB_EXTRACT].density;
+  const double kind_c[] = {[EB_OUTDOOR] = outdoor,
+                           [EB_SUPPLY] = outdoor + warmed,
+                           [EB_EXTRACT] = indoor,
+                           [EB_EXHAUST] = indoor - warmed};
+  for (int s = 0; s < EBI_SIDES; s++)
+    for (size_t i = 0; i < job->side[s].n_runs; i++) {
+      ebi_side_run *run = &job->side[s].runs[i];
+      run->start_c = run->end_c = kind_c[run->run->air];
+      run->air = job->air[run->run->air];
+    }
   job->side[EBI_SUPPLY_SIDE].fan_air = job->air[EB_SUPPLY];
   job->side[EBI_EXTRACT_SIDE].fan_air = job->air[EB_EXHAUST];
   say_defaults(job);

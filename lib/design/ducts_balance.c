@@ -48,7 +48,7 @@ static double drop_of(const ebi_side *side, const ebi_terminal *terminal, double
                       bool valve_only) {
   size_t count;
   const ebi_element *elements = ebi_network_elements(side->network, terminal->part, &count);
-  ebi_air_state air = side->job->air[side->rooms];
+  ebi_air_state air = side->runs[terminal->run].air;
   double flow = ebi_ducts_actual(flow_ref, air.density), drop = 0.0;
   for (size_t i = 0; i < count; i++)
     if (!valve_only || i == terminal->valve)
@@ -122,8 +122,9 @@ static void cannot_balance(const ebi_side *side, const ebi_terminal *terminal, c
 }
 
 /* q = k sqrt(dp 1.2/rho) turned round. */
-static double k_for(const ebi_side *side, double flow_ref, double drop) {
-  double density = side->job->air[side->rooms].density;
+static double k_for(const ebi_side *side, const ebi_terminal *terminal, double flow_ref,
+                    double drop) {
+  double density = side->runs[terminal->run].air.density;
   double flow = ebi_ducts_actual(flow_ref, density);
   return flow * sqrt(density / (EB_REFERENCE_DENSITY * drop));
 }
@@ -133,7 +134,8 @@ static void set_opening(ebi_side *side, ebi_terminal *terminal, const need *own,
       ebi_terminal_drop(side, terminal, own->flow) - ebi_valve_drop(side, terminal, own->flow);
   double spare = rise - own->path - fixed;
   bool clipped = false;
-  terminal->opening = ebi_curve_inverse(terminal->loss, k_for(side, own->flow, spare), &clipped);
+  terminal->opening =
+      ebi_curve_inverse(terminal->loss, k_for(side, terminal, own->flow, spare), &clipped);
   if (clipped && terminal->opening <= ebi_curve_first(terminal->loss))
     too_far_closed(side, terminal, own->flow, spare);
 }

@@ -102,9 +102,7 @@ static ebi_step explain_fittings(const ebi_explained *e, const ebi_side *side,
   size_t count = 0;
   e->parts[count++] = e->runs[run->number].flow;
   for (size_t i = 0; i < run->run->n_fittings; i++) {
-    double drop = ebi_element_drop(fitting_element(side, run, i), e->job->air[run->run->air],
-                                   state->flow_m3_s)
-                      .pa;
+    double drop = ebi_element_drop(fitting_element(side, run, i), run->air, state->flow_m3_s).pa;
     rest -= drop;
     e->parts[count++] = figures[i];
   }

@@ -185,7 +185,7 @@ static double angle_of(const ebi_meeting *meeting) {
   return meeting->given != NULL && meeting->given->angle > 0.0 ? meeting->given->angle : 90.0;
 }
 
-static eb_status build_tee(ebi_side *side, const ebi_meeting *meeting) {
+static eb_status build_tee(ebi_side *side, ebi_meeting *meeting) {
   size_t ports[3];
   double area[3];
   eb_status status = tee_ports(side, meeting, ports);
@@ -202,15 +202,17 @@ static eb_status build_tee(ebi_side *side, const ebi_meeting *meeting) {
       return EB_E_MEMORY;
   }
   ebi_tee_shape shape = {area[0], area[1], area[2], angle_of(meeting)};
-  ebi_air_state air = side->job->air[side->runs[ports[0] >> 1].run->air];
+  ebi_air_state air = side->runs[ports[0] >> 1].air;
   ebi_tee tee =
       ebi_network_tee(side->network, meeting->name, combined, ebi_side_end(side, ports[1])->node,
                       ebi_side_end(side, ports[2])->node, air, &shape);
+  meeting->tee = tee;
   return tee == EBI_NONE ? EB_E_MEMORY : EB_OK;
 }
 
 eb_status ebi_meeting_build(ebi_side *side, ebi_meeting *meeting) {
   meeting->kind = kind_of(side, meeting);
+  meeting->tee = EBI_NONE;
   if (meeting->kind == EBI_MEETING_TEE)
     return build_tee(side, meeting);
   ebi_node node = ebi_network_node(side->network, meeting->name);

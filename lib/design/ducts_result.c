@@ -119,23 +119,23 @@ static double tee_drop(const ebi_side *side, const ebi_end *end, bool at_to) {
 }
 
 /* Friction of one metre, also where the run's own length is taken up by fittings. */
-static double friction_per_m(const ebi_side *side, const ebi_side_run *run, double flow) {
+static double friction_per_m(const ebi_side_run *run, double flow) {
   ebi_element duct = {.kind = EBI_ELEMENT_DUCT, .parallel = run->run->parallel};
   duct.as.duct.section = run->section;
   duct.as.duct.length = 1.0;
   duct.as.duct.roughness = run->run->duct.roughness;
-  return ebi_element_drop(&duct, side->job->air[run->run->air], flow).pa;
+  return ebi_element_drop(&duct, run->air, flow).pa;
 }
 
 static void record_run(const ebi_side *side, const ebi_side_run *run, eb_run_state *state) {
-  ebi_air_state air = side->job->air[run->run->air];
+  ebi_air_state air = run->air;
   double flow_ref = side->solution.flow_ref[run->part];
   double flow = ebi_ducts_actual(flow_ref, air.density), velocity = flow / run->area;
   size_t count;
   const ebi_element *elements = ebi_network_elements(side->network, run->part, &count);
   *state = (eb_run_state){.flow_m3_s = flow, .flow_ref_m3_s = flow_ref, .velocity_m_s = velocity};
   state->reynolds = fabs(velocity) * run->section.hydraulic * air.density / air.viscosity;
-  state->friction_pa_per_m = friction_per_m(side, run, flow);
+  state->friction_pa_per_m = friction_per_m(run, flow);
   for (size_t i = 0; i < count; i++) {
     double drop = ebi_element_drop(&elements[i], air, flow).pa;
     if (elements[i].kind == EBI_ELEMENT_DUCT)

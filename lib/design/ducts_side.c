@@ -26,7 +26,7 @@ static eb_status add_run(ebi_side *side, ebi_side_run *run) {
   count += ebi_end_loss(side, run, false, &elements[count]) ? 1 : 0;
   count += ebi_end_loss(side, run, true, &elements[count]) ? 1 : 0;
   run->part = ebi_network_part(side->network, run->run->name, run->from.node, run->to.node,
-                               side->job->air[run->run->air], elements, count);
+                               run->air, elements, count);
   return run->part == EBI_NONE ? EB_E_MEMORY : EB_OK;
 }
 

@@ -189,9 +189,8 @@ static eb_status connect_terminal(ebi_side *side, ebi_terminal *terminal) {
   if (room == EBI_NONE)
     return EB_E_MEMORY;
   ebi_network_fix(side->network, room, 0.0);
-  terminal->part =
-      ebi_network_part(side->network, run->run->name, side->supply ? inner : room,
-                       side->supply ? room : inner, side->job->air[run->run->air], elements, count);
+  terminal->part = ebi_network_part(side->network, run->run->name, side->supply ? inner : room,
+                                    side->supply ? room : inner, run->air, elements, count);
   if (terminal->part == EBI_NONE)
     return EB_E_MEMORY;
   if (terminal->idle)

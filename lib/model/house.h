@@ -76,7 +76,11 @@ typedef struct ebi_run {
   size_t n_fittings;
   ebi_run_valve valve;
   ebi_given share;            /* of its room's flow, 0..1 */
-  ebi_given space_temperature, insulation_thickness, insulation_conductivity;
+  ebi_given stretched;        /* of a flexible duct: length laid over length fully extended */
+  ebi_given crushed_height, crushed_length; /* share of its bore kept over so many m */
+  ebi_given rise;             /* m, height of its end above its start */
+  ebi_given space_temperature, space_humidity; /* of the air around it; else indoors */
+  ebi_given insulation_thickness, insulation_conductivity;
   ebi_where where, from_where, to_where, duct_where;
 } ebi_run;
 
@@ -94,8 +98,18 @@ typedef struct ebi_junction {
 typedef struct ebi_appliance {
   const char *kind, *fuel, *burner, *room; /* "" where not said */
   ebi_given flow, rated_power;
+  const ebi_fan_point *curve; /* flow rising against total pressure, or NULL; power NAN */
+  size_t n_curve;
+  ebi_given duct_drop, duct_at; /* of its own duct, Pa at m3/s, square law */
   ebi_where where;
 } ebi_appliance;
+
+/* An area open to outdoors: a window ajar, a grille for a stove. */
+typedef struct ebi_opening {
+  const char *room;
+  double area;                /* m2, free */
+  ebi_where where;
+} ebi_opening;
 
 typedef struct ebi_tariff {
   bool given;
@@ -118,6 +132,7 @@ struct eb_house {
   bool in_feet;               /* the floor area, else the rooms' areas, are written in ft2 */
   const ebi_climate *climate; /* NULL where not given */
   ebi_given altitude, indoor, outdoor; /* m, C, C */
+  ebi_given indoor_humidity, outdoor_humidity; /* relative, 0..1 */
   ebi_given weather_factor, exposed_facades; /* for rules that ask */
   ebi_given co2;              /* outdoors, ratio of volumes */
   ebi_given heat_loss, gains; /* W/K, W */
@@ -139,6 +154,8 @@ struct eb_house {
   char duct_leakage_class;    /* 'A'..'D', 0 where not said */
   const ebi_appliance *appliances;
   size_t n_appliances;
+  const ebi_opening *openings;
+  size_t n_openings;
   const ebi_baseline *baseline; /* NULL: trickle-vents by default at reading */
   ebi_given baseline_n50, baseline_fans, baseline_air_change;
   ebi_where baseline_where;

@@ -342,6 +342,17 @@ typedef struct ebi_rule_set {
   size_t n_notes;
 } ebi_rule_set;
 
+/* ---- sound ------------------------------------------------------------- */
+
+/* Octave bands by their middle frequency: 63 Hz to 8 kHz. */
+#define EBI_OCTAVES 8
+
+/* A figure in each band [dB]. */
+typedef struct ebi_octaves {
+  bool given;
+  double db[EBI_OCTAVES];
+} ebi_octaves;
+
 /* ---- ducts and fittings ------------------------------------------------ */
 
 typedef enum ebi_shape { EBI_ROUND, EBI_RECTANGLE, EBI_OVAL } ebi_shape;
@@ -354,6 +365,10 @@ typedef struct ebi_duct_size {
   double bore;          /* m, round */
   double width, height; /* m, else */
   double roughness;     /* m */
+  bool flexible;        /* its loss goes with how far it is stretched */
+  double stretched;     /* of a flexible one, where the run does not say: 0..1 */
+  double wall;          /* m between bore and outside, for leakage and heat */
+  ebi_octaves attenuation; /* dB/m, unlined where not given */
   ebi_source source;
 } ebi_duct_size;
 
@@ -362,8 +377,13 @@ typedef enum ebi_fitting_kind {
   EBI_FITTING_COEFFICIENT, /* constant zeta */
   EBI_FITTING_BY_BORE,     /* zeta looked up by the duct's equivalent bore, linear between */
   EBI_FITTING_BY_RADIUS,   /* zeta by r/D, times angle factor by angle */
+  EBI_FITTING_BY_SHAPE,    /* zeta by height/width of a rectangular duct, times angle factor */
+  EBI_FITTING_TO_BORE,     /* a cone between the duct and another bore, by the area formulas */
   EBI_FITTING_DROP         /* dp = drop (q/at)^exponent */
 } ebi_fitting_kind;
+
+/* What air does in a fitting, for sound. */
+typedef enum ebi_sound_kind { EBI_SOUND_NONE, EBI_SOUND_BEND, EBI_SOUND_SILENCER } ebi_sound_kind;
 
 /* Where the coefficient's velocity is taken. */
 typedef enum ebi_basis {
@@ -390,6 +410,12 @@ typedef struct ebi_fitting {
   double drop, at, exponent; /* Pa, m3/s */
   double length;       /* m of duct it takes the place of, 0 */
   double reynolds_from, reynolds_to; /* validity, 0 and +inf where not stated */
+  const ebi_point *by_reynolds; /* Reynolds number against factor, or none */
+  size_t n_by_reynolds;
+  double velocity_to;  /* m/s up to which the figure holds, +inf where not stated */
+  double to_bore, cone_angle; /* of TO_BORE: m, degrees in all (180: sudden) */
+  ebi_sound_kind sound;
+  ebi_octaves insertion_loss; /* of a silencer, dB */
   double bore;         /* m of the duct it fits, 0 for any */
   bool end;            /* it is the end of its duct: no entry or exit is added there */
 } ebi_fitting;
@@ -405,7 +431,16 @@ typedef struct ebi_valve {
   const ebi_point *tap;      /* opening against k at the measuring tap, or none */
   size_t n_tap;
   double bore;               /* m */
+  const struct ebi_valve_sound *sound; /* what the maker measured, or none */
+  size_t n_sound;
+  ebi_octaves insertion_loss; /* of the valve with its end reflection, or not given */
 } ebi_valve;
+
+/* Sound power that a valve makes at one flow and drop. */
+typedef struct ebi_valve_sound {
+  double flow, drop; /* m3/s, Pa */
+  ebi_octaves power; /* dB re 1 pW */
+} ebi_valve_sound;
 
 /* ---- units ------------------------------------------------------------- */
 
@@ -420,7 +455,11 @@ typedef struct ebi_fan_curve_data {
   ebi_where where;
 } ebi_fan_curve_data;
 
+/* What the unit's controller keeps while the house changes. */
+typedef enum ebi_fan_mode { EBI_FAN_SPEED, EBI_FAN_FLOW, EBI_FAN_PRESSURE } ebi_fan_mode;
+
 typedef struct ebi_fan_data {
+  ebi_fan_mode mode;
   const ebi_fan_curve_data *curves; /* speed rising */
   size_t n_curves;
   bool static_basis; /* pressures are static: the outlet's velocity pressure is added */
@@ -436,6 +475,13 @@ typedef struct ebi_filter {
 typedef enum ebi_frost { EBI_FROST_NONE, EBI_FROST_PREHEATER, EBI_FROST_REDUCE_SUPPLY,
                          EBI_FROST_RECIRCULATE, EBI_FROST_GROUND } ebi_frost;
 
+/* Sound power in the duct at a spigot while the fan does a duty. */
+typedef struct ebi_unit_sound {
+  eb_air spigot;
+  double flow, pressure, speed; /* m3/s, Pa, 0..1 of the top curve */
+  ebi_octaves power;            /* dB re 1 pW */
+} ebi_unit_sound;
+
 typedef struct ebi_unit {
   ebi_entry entry;
   bool has_exchanger;
@@ -450,6 +496,8 @@ typedef struct ebi_unit {
   ebi_given frost_below, frost_power; /* C, W */
   double standby;           /* W */
   const char *signal_unit;  /* "%" */
+  const ebi_unit_sound *sound;
+  size_t n_sound;
   const ebi_point *signal_map; /* signal 0..1 against speed 0..1, or none */
   size_t n_signal_map;
 } ebi_unit;

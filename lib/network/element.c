@@ -24,7 +24,7 @@
 /* A valve leaves its square law below 1e-6 Pa. */
 #define VALVE_ROOT 1e-3 /* Pa^0.5 */
 
-/* Drop of a loss with a coefficient of zero [Pa/(m3/s)], so that it rises. */
+/* Drop of a loss with a coefficient of zero and of a source [Pa/(m3/s)], so that it rises. */
 #define LEAST_SLOPE 1e-4
 
 /* x^m sign(x), softened below x0. */
@@ -76,6 +76,21 @@ static ebi_drop loss_drop(const ebi_element *element, ebi_air_state air, double 
   return (ebi_drop){factor * square.pa, factor * square.slope};
 }
 
+/* A loss whose coefficient goes with the Reynolds number, held at the ends of the curve. */
+static ebi_drop loss_by_reynolds(const ebi_element *element, ebi_air_state air, double flow) {
+  const ebi_curve *curve = element->as.loss.by_reynolds;
+  ebi_drop plain = loss_drop(element, air, flow);
+  double per_flow =
+      element->as.loss.diameter * air.density / (air.viscosity * element->as.loss.area);
+  double x = log(fmax(fabs(flow) * per_flow, 1.0));
+  double inside = fmin(fmax(x, ebi_curve_first(curve)), ebi_curve_last(curve));
+  ebi_curve_value factor = ebi_curve_at(curve, inside);
+  double slope = plain.slope * factor.y;
+  if (inside == x && flow != 0.0)
+    slope += plain.pa * factor.slope / flow;
+  return (ebi_drop){plain.pa * factor.y, slope};
+}
+
 /* The flow coefficient of a crack goes with density to the power n - 1 (ASTM
  * E779, from memory; n = 1/m), so the drop goes with density to the m - 1. */
 static ebi_drop power_drop(const ebi_element *element, ebi_air_state air, double flow) {
@@ -98,18 +113,25 @@ static ebi_drop fan_drop(const ebi_element *element, ebi_air_state air, double f
   return (ebi_drop){-state.rise, -state.slope};
 }
 
+static ebi_drop source_drop(const ebi_element *element, double flow) {
+  return (ebi_drop){LEAST_SLOPE * flow - element->as.source.rise, LEAST_SLOPE};
+}
+
 static ebi_drop one_drop(const ebi_element *element, ebi_air_state air, double flow) {
   switch (element->kind) {
   case EBI_ELEMENT_DUCT:
     return duct_drop(element, air, flow);
   case EBI_ELEMENT_LOSS:
-    return loss_drop(element, air, flow);
+    return element->as.loss.by_reynolds != NULL ? loss_by_reynolds(element, air, flow)
+                                                : loss_drop(element, air, flow);
   case EBI_ELEMENT_POWER:
     return power_drop(element, air, flow);
   case EBI_ELEMENT_VALVE:
     return valve_drop(element, air, flow);
   case EBI_ELEMENT_FAN:
     return fan_drop(element, air, flow);
+  case EBI_ELEMENT_SOURCE:
+    return source_drop(element, flow);
   }
   return (ebi_drop){0.0, 0.0};
 }

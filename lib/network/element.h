@@ -7,16 +7,18 @@
 #ifndef EBI_ELEMENT_H
 #define EBI_ELEMENT_H
 
+#include "numeric/curve.h"
 #include "physics/air.h"
 #include "physics/fan.h"
 #include "physics/section.h"
 
 typedef enum ebi_element_kind {
-  EBI_ELEMENT_DUCT,  /* Darcy-Weisbach friction */
-  EBI_ELEMENT_LOSS,  /* zeta rho v^2/2 on an area, one zeta each way */
-  EBI_ELEMENT_POWER, /* drop (|q|/at)^exponent, density-scaled, 1 <= exponent <= 2 */
-  EBI_ELEMENT_VALVE, /* (q/k)^2 rho/1.2 */
-  EBI_ELEMENT_FAN    /* minus the rise of a fan at a speed */
+  EBI_ELEMENT_DUCT,   /* Darcy-Weisbach friction */
+  EBI_ELEMENT_LOSS,   /* zeta rho v^2/2 on an area, one zeta each way */
+  EBI_ELEMENT_POWER,  /* drop (|q|/at)^exponent, density-scaled, 1 <= exponent <= 2 */
+  EBI_ELEMENT_VALVE,  /* (q/k)^2 rho/1.2 */
+  EBI_ELEMENT_SOURCE, /* minus a constant rise: stack pressure, a fan that holds its pressure */
+  EBI_ELEMENT_FAN     /* minus the rise of a fan at a speed */
 } ebi_element_kind;
 
 typedef struct ebi_element {
@@ -29,6 +31,9 @@ typedef struct ebi_element {
     } duct;
     struct {
       double area, forward, backward; /* m2; zeta > or < 0 allowed, not NAN */
+      /* Factor of both by ln Re, on `diameter` and the velocity in `area`; NULL for none. */
+      const ebi_curve *by_reynolds;
+      double diameter; /* m, where by_reynolds is given */
     } loss;
     struct {
       double drop, at, exponent; /* Pa at m3/s, at 1.2 kg/m3 */
@@ -40,6 +45,9 @@ typedef struct ebi_element {
       const ebi_fan *fan;
       double speed;
     } fan;
+    struct {
+      double rise; /* Pa, in the direction of positive flow */
+    } source;
   } as;
 } ebi_element;
 

@@ -34,6 +34,7 @@ static double start_of(const ebi_element *element) {
   case EBI_ELEMENT_VALVE:
     return element->as.valve.k * element->parallel;
   case EBI_ELEMENT_FAN:
+  case EBI_ELEMENT_SOURCE:
     break;
   }
   return 0.0;

@@ -79,6 +79,18 @@ ebi_element *ebi_network_elements(ebi_network *network, ebi_part part, size_t *c
   return known ? network->parts[part].elements : NULL;
 }
 
+void ebi_network_part_air(ebi_network *network, ebi_part part, ebi_air_state air) {
+  if (part >= network->n_parts)
+    return;
+  network->parts[part].air = air;
+  network->parts[part].per_ref = EB_REFERENCE_DENSITY / air.density;
+}
+
+void ebi_network_tee_air(ebi_network *network, ebi_tee tee, ebi_air_state air) {
+  if (tee < network->n_tees)
+    network->tees[tee].air = air;
+}
+
 void ebi_network_close(ebi_network *network, ebi_part part, bool closed) {
   if (part >= network->n_parts || network->parts[part].closed == closed)
     return;

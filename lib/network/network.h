@@ -39,6 +39,10 @@ ebi_part ebi_network_part(ebi_network *network, const char *name, ebi_node from,
 /* The elements of a part, to change between solves (openings, fan speed). */
 ebi_element *ebi_network_elements(ebi_network *network, ebi_part part, size_t *count);
 
+/* Gives a part or a tee air of another state. */
+void ebi_network_part_air(ebi_network *network, ebi_part part, ebi_air_state air);
+void ebi_network_tee_air(ebi_network *network, ebi_tee tee, ebi_air_state air);
+
 /* Takes a part out of the next solves or puts it back. */
 void ebi_network_close(ebi_network *network, ebi_part part, bool closed);
 
