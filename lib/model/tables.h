@@ -459,11 +459,11 @@ typedef struct ebi_fan_curve_data {
 typedef enum ebi_fan_mode { EBI_FAN_SPEED, EBI_FAN_FLOW, EBI_FAN_PRESSURE } ebi_fan_mode;
 
 typedef struct ebi_fan_data {
-  ebi_fan_mode mode;
   const ebi_fan_curve_data *curves; /* speed rising */
   size_t n_curves;
   bool static_basis; /* pressures are static: the outlet's velocity pressure is added */
   bool power_both;   /* the power column is of both fans together */
+  ebi_fan_mode mode;
 } ebi_fan_data;
 
 typedef struct ebi_filter {
