@@ -450,6 +450,40 @@ EB_MUST_USE eb_status eb_energy_year(eb_context *context, const eb_house *house,
                                      const eb_energy **energy);
 void eb_energy_free(const eb_energy *energy);
 
+/* ---- Parts: what to order ---------------------------------------------- */
+
+typedef struct eb_parts_options {
+  size_t size;
+} eb_parts_options;
+
+/* One line of the order. */
+typedef struct eb_part {
+  const char *kind;  /* "duct", "bend", "reducer", "coupling", "valve", "box", "silencer", ... */
+  const char *item;  /* name with its size, e.g. "bend-90 125 mm" */
+  double quantity;   /* pieces, or m where it is sold by the metre */
+  const char *unit;  /* "pieces" or "m" */
+  double length_m;   /* of duct that is needed before waste, 0 for other parts */
+  double price;      /* money of one piece or metre; NAN: not known */
+  const char *known; /* of the price: "user", "invented", ... or "" */
+  const char *const *where; /* runs and junctions it goes to */
+  size_t n_where;
+} eb_part;
+
+typedef struct eb_parts {
+  const eb_part *items; /* by kind, then by item */
+  size_t n_items;
+  double price;         /* of all whose price is known */
+  size_t n_unpriced;
+  const char *currency; /* "" where none is given */
+  double duct_m;        /* all tubes, before waste */
+} eb_parts;
+
+/* What the house's ducts are made of. Needs ducts, each with its size. */
+EB_MUST_USE eb_status eb_parts_list(eb_context *context, const eb_house *house,
+                                    const eb_parts_options *options, eb_ledger *ledger,
+                                    const eb_parts **parts);
+void eb_parts_free(const eb_parts *parts);
+
 /* ---- Tables ------------------------------------------------------------ */
 
 typedef struct eb_table_info {

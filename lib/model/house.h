@@ -120,6 +120,26 @@ typedef struct ebi_tariff {
   ebi_where where;
 } ebi_tariff;
 
+/* A price of the user's own: of a part by its name as `parts` lists it. */
+typedef struct ebi_own_price {
+  const char *item;
+  double price;               /* money each, or per m of a duct */
+  ebi_where where;
+} ebi_own_price;
+
+/* `costs: parts:`, what ordering and choosing sizes go by. */
+typedef struct ebi_part_costs {
+  bool given;
+  const ebi_own_price *prices;
+  size_t n_prices;
+  const char *date, *source;  /* of the prices; "" where not said */
+  ebi_given waste;            /* share of duct cut off and thrown away */
+  ebi_given box;              /* money for a box, and for each of its ports */
+  ebi_given port;
+  ebi_given years, interest;  /* of the life-cycle cost; interest above inflation */
+  ebi_where where;
+} ebi_part_costs;
+
 struct eb_house {
   ebi_arena *arena;
   eb_context *context;
@@ -160,6 +180,7 @@ struct eb_house {
   ebi_given baseline_n50, baseline_fans, baseline_air_change;
   ebi_where baseline_where;
   ebi_tariff electricity, heating;
+  ebi_part_costs parts;
 };
 
 #endif

@@ -369,6 +369,8 @@ typedef struct ebi_duct_size {
   double stretched;     /* of a flexible one, where the run does not say: 0..1 */
   double wall;          /* m between bore and outside, for leakage and heat */
   ebi_octaves attenuation; /* dB/m, unlined where not given */
+  double stock_length;  /* m of a piece as sold; 0: sold by the metre */
+  double price;         /* money per m; NAN: not known */
   ebi_source source;
 } ebi_duct_size;
 
@@ -414,6 +416,7 @@ typedef struct ebi_fitting {
   size_t n_by_reynolds;
   double velocity_to;  /* m/s up to which the figure holds, +inf where not stated */
   double to_bore, cone_angle; /* of TO_BORE: m, degrees in all (180: sudden) */
+  double price_metres; /* costs as much as so many m of the duct it sits in; NAN: not known */
   ebi_sound_kind sound;
   ebi_octaves insertion_loss; /* of a silencer, dB */
   double bore;         /* m of the duct it fits, 0 for any */
@@ -431,6 +434,7 @@ typedef struct ebi_valve {
   const ebi_point *tap;      /* opening against k at the measuring tap, or none */
   size_t n_tap;
   double bore;               /* m */
+  double price;              /* money; NAN: not known */
   const struct ebi_valve_sound *sound; /* what the maker measured, or none */
   size_t n_sound;
   ebi_octaves insertion_loss; /* of the valve with its end reflection, or not given */
@@ -496,6 +500,7 @@ typedef struct ebi_unit {
   ebi_given frost_below, frost_power; /* C, W */
   double standby;           /* W */
   const char *signal_unit;  /* "%" */
+  double price;             /* money; NAN: not known */
   const ebi_unit_sound *sound;
   size_t n_sound;
   const ebi_point *signal_map; /* signal 0..1 against speed 0..1, or none */
