@@ -30,6 +30,7 @@ static const unit units[] = {
     {EBI_AREA, 1, 1e6, "mm2|mm^2|mm²", 0, 0},
     {EBI_AREA, 1, 1e4, "cm2|cm^2|cm²", 0, 0},
     {EBI_AREA, 0.09290304, 1, "ft2|ft^2|ft²", 0, 0},
+    {EBI_AREA, 0.00064516, 1, "in2|in^2|in²", 0, 0},
     {EBI_VOLUME, 1, 1, "m3|m^3|m³", 0, 0},
     {EBI_VOLUME, 1, 1000, "l|L", 0, 0},
     {EBI_VOLUME, CUBIC_FOOT, 1, "ft3|ft^3|ft³", 0, 0},
@@ -103,6 +104,13 @@ static const unit units[] = {
     {EBI_DEGREE_DAYS, 1, 1, "K.day|K day", 0, 0},
     {EBI_MASS, 1, 1, "kg", 0, 0},
     {EBI_CONCENTRATION, 1, 1e6, "ppm", 0, 0},
+    {EBI_FREQUENCY, 1, 1, "Hz", 0, 0},
+    {EBI_FREQUENCY, 1000, 1, "kHz", 0, 0},
+    {EBI_SOUND_PER_LENGTH, 1, 1, "dB/m", 0, 0},
+    {EBI_SOUND_PER_LENGTH, 1, FOOT, "dB/ft", 0, 0},
+    {EBI_PRICE_PER_LENGTH, 1, 1, "per m|/m", 0, 0},
+    {EBI_PRICE_PER_LENGTH, 1, FOOT, "per ft|/ft", 0, 0},
+    {EBI_PRICE_EACH, 1, 1, "each", 0, 0},
 };
 
 #define N_UNITS (sizeof units / sizeof units[0])
@@ -147,6 +155,10 @@ static const kind_words words[EBI_KIND_COUNT] = {
     [EBI_DEGREE_DAYS] = {"degree-days", "K.day", "K.day"},
     [EBI_MASS] = {"a mass", "kg", "kg"},
     [EBI_CONCENTRATION] = {"a concentration", "ppm", "ppm"},
+    [EBI_FREQUENCY] = {"a frequency", "Hz or kHz", "Hz"},
+    [EBI_SOUND_PER_LENGTH] = {"a loss of sound per length", "dB/m or dB/ft", "dB/m"},
+    [EBI_PRICE_PER_LENGTH] = {"a price by length", "per m or per ft", "per m"},
+    [EBI_PRICE_EACH] = {"a price of one piece", "each", "each"},
 };
 
 const char *ebi_kind_name(ebi_kind kind) {

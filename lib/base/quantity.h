@@ -44,6 +44,10 @@ typedef enum ebi_kind {
   EBI_DEGREE_DAYS,     /* K.day, kept so */
   EBI_MASS,            /* kg */
   EBI_CONCENTRATION,   /* ratio of volumes; ppm */
+  EBI_FREQUENCY,       /* Hz; Hz, kHz */
+  EBI_SOUND_PER_LENGTH, /* dB/m; dB/m, dB/ft */
+  EBI_PRICE_PER_LENGTH, /* per m; per m, per ft */
+  EBI_PRICE_EACH,       /* of one piece; each */
   EBI_KIND_COUNT
 } ebi_kind;
 

@@ -39,3 +39,7 @@ ebi_air_state ebi_air_at(double temperature_c, double pressure_pa) {
   return (ebi_air_state){.density = eb_air_density(temperature_c, pressure_pa),
                          .viscosity = eb_air_viscosity(temperature_c)};
 }
+
+double ebi_stack_pressure(double density_around, double density, double rise) {
+  return EBI_GRAVITY * (density_around - density) * rise;
+}

@@ -16,4 +16,23 @@ typedef struct ebi_air_state {
 /* Dry air at a temperature [C] and pressure [Pa]. */
 ebi_air_state ebi_air_at(double temperature_c, double pressure_pa);
 
+/* The same with water vapour of a partial pressure [Pa] >= 0, no more than saturates it:
+ * temperature -60..100 C. */
+ebi_air_state ebi_air_moist_at(double temperature_c, double pressure_pa, double vapour_pa);
+
+/* Pressure [Pa] of vapour that saturates air over water, -60..100 C (Hyland-Wexler). */
+double ebi_vapour_saturation(double temperature_c);
+
+/* Temperature [C] at which air of a temperature (-60..100 C) and relative humidity (> 0, to 1,
+ * over water) begins to drop its water; below 0 C frost forms up to 10 % warmer. NAN outside
+ * and below -100 C. */
+double ebi_dew_point(double temperature_c, double humidity);
+
+#define EBI_GRAVITY 9.80665 /* m/s2, standard */
+
+/* Pressure [Pa] by which air of a density in a riser that ends `rise` [m] above its start is
+ * driven from start to end by air of another density around it: thermal gravity, ASHRAE HoF
+ * 2021 ch. 21 eq. (14). A fan has that much less to do. */
+double ebi_stack_pressure(double density_around, double density, double rise);
+
 #endif

@@ -14,6 +14,9 @@ double ebi_contraction_sudden(double small, double large);
 /* Conical expansion of total angle [degrees], on the small section. */
 double ebi_expansion_conical(double small, double large, double angle);
 
+/* Conical contraction of total angle [degrees] (180: a sudden one), on the small section. */
+double ebi_contraction_conical(double small, double large, double angle);
+
 /* Geometry of a tee or wye: areas [m2] of its three ducts, branch angle [degrees]. */
 typedef struct ebi_tee_shape {
   double combined, straight, branch;
@@ -31,8 +34,14 @@ typedef struct ebi_tee_loss {
 ebi_tee_loss ebi_tee_diverging(const ebi_tee_shape *shape, double q);
 ebi_tee_loss ebi_tee_converging(const ebi_tee_shape *shape, double q);
 
+/* A bull-head: both sides of the run join into its branch, the stem. Here
+ * `combined` is the stem's area, `straight` and `branch` those of the two sides;
+ * q is the share of the side called branch. */
+ebi_tee_loss ebi_tee_bull_head_converging(const ebi_tee_shape *shape, double q);
+
 /* As published, with its steps: for checking against the tables. */
 ebi_tee_loss ebi_tee_diverging_published(const ebi_tee_shape *shape, double q);
 ebi_tee_loss ebi_tee_converging_published(const ebi_tee_shape *shape, double q);
+ebi_tee_loss ebi_tee_bull_head_converging_published(const ebi_tee_shape *shape, double q);
 
 #endif

@@ -47,6 +47,12 @@ ebi_section ebi_section_oval(double width, double height) {
                        .laminar = laminar_oval(minor / (minor + flat), hydraulic, area)};
 }
 
+/* The wall is as long as before: pi D = pi h + 2 (w - h). */
+ebi_section ebi_section_crushed(double bore, double kept) {
+  double height = kept * bore, width = height + 0.5 * PI * (bore - height);
+  return kept >= 1.0 ? ebi_section_round(bore) : ebi_section_oval(width, height);
+}
+
 double ebi_section_equal_area_bore(const ebi_section *section) {
   return sqrt(4.0 * section->area / PI);
 }

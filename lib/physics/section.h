@@ -15,6 +15,10 @@ ebi_section ebi_section_rectangle(double width, double height);
 /* Flat oval: semicircular ends of the smaller side. */
 ebi_section ebi_section_oval(double width, double height);
 
+/* A round tube pressed flat: an oval of the same circumference, whose height is `kept` (0..1]
+ * of the bore. */
+ebi_section ebi_section_crushed(double bore, double kept);
+
 /* Bore of the round duct of equal area, for coefficients given by bore. */
 double ebi_section_equal_area_bore(const ebi_section *section);
 

@@ -9,6 +9,7 @@
  *   joining, straight   1 - (1 - q)^2 - (1.4 - q) q^2 sin a - 2 K r q cos a
  *   dividing, branch    A' (1 + (q r)^2 - 2 q r cos a)
  *   dividing, straight  tau q^2
+ *   bull-head joining   A (1 + r^2 + 3 r^2 (q^2 - q))   (diag. 7-29)
  *
  * A, K, A' and tau are given in pieces of q. Where two pieces meet they jump or
  * bend; the smoothed coefficients go from one to the other by a cubic over
@@ -93,6 +94,25 @@ static slope_value joining_straight(const ebi_tee_shape *s, double q, double hal
                        2.0 - 2.0 * q - (2.8 - 3.0 * q) * q * sine - turn.slope};
 }
 
+/* One side of a bull-head, by its own share and its own area. */
+static slope_value bull_head_side(double combined, double side, double q, double half_width) {
+  pieces a = {0.9, -0.9, 0.55, 0.0, 0.4};
+  if (side <= 0.35 * combined)
+    a = (pieces){1.0, 0.0, 0.0, 0.0, ONE_PIECE};
+  double square = combined / side * (combined / side);
+  slope_value rest = {1.0 + square * (1.0 + 3.0 * q * (q - 1.0)), 3.0 * square * (2.0 * q - 1.0)};
+  return product(pieces_at(&a, q, half_width), rest);
+}
+
+static slope_value bull_head_branch(const ebi_tee_shape *s, double q, double half_width) {
+  return bull_head_side(s->combined, s->branch, q, half_width);
+}
+
+static slope_value bull_head_straight(const ebi_tee_shape *s, double q, double half_width) {
+  slope_value own = bull_head_side(s->combined, s->straight, 1.0 - q, half_width);
+  return (slope_value){own.y, -own.slope};
+}
+
 typedef slope_value (*coefficient)(const ebi_tee_shape *shape, double q, double half_width);
 
 static ebi_tee_loss both(const ebi_tee_shape *shape, double q, double half_width,
@@ -111,6 +131,14 @@ ebi_tee_loss ebi_tee_diverging(const ebi_tee_shape *shape, double q) {
 
 ebi_tee_loss ebi_tee_converging(const ebi_tee_shape *shape, double q) {
   return both(shape, q, BLEND, joining_straight, joining_branch);
+}
+
+ebi_tee_loss ebi_tee_bull_head_converging(const ebi_tee_shape *shape, double q) {
+  return both(shape, q, BLEND, bull_head_straight, bull_head_branch);
+}
+
+ebi_tee_loss ebi_tee_bull_head_converging_published(const ebi_tee_shape *shape, double q) {
+  return both(shape, q, 0.0, bull_head_straight, bull_head_branch);
 }
 
 ebi_tee_loss ebi_tee_diverging_published(const ebi_tee_shape *shape, double q) {
