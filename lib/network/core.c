@@ -27,10 +27,11 @@ static void put(entries *e, size_t row, size_t column, double value) {
   e->count++;
 }
 
-static void part_entries(const ebi_topology *t, size_t slot, entries *e) {
-  size_t a = t->core.place[t->near_node[slot]], b = t->core.place[t->far_node[slot]];
+static void part_entries(const ebi_topology *t, ebi_place slot, entries *e) {
+  const ebi_slot *s = &t->slot[slot];
+  ebi_place a = t->core.place[s->near_node], b = t->core.place[s->far_node];
   double g = 1.0 / ebi_usable_slope(t->work.slope[slot]);
-  if (t->near_node[slot] == t->far_node[slot])
+  if (s->near_node == s->far_node)
     return;
   put(e, a, a, g);
   put(e, b, b, g);
@@ -41,8 +42,8 @@ static void part_entries(const ebi_topology *t, size_t slot, entries *e) {
 /* Flow from the combined port takes away there and adds at the other; then both drops. */
 static void tee_entries(const ebi_network *network, const ebi_topology *t, size_t index,
                         entries *e) {
-  ebi_tee tee = t->core.tees[index];
-  const ebi_node *port = network->tees[tee].port;
+  ebi_place tee = t->core.tees[index];
+  const ebi_place *port = ebi_tee_at(network, tee)->port;
   size_t combined = t->core.place[port[EBI_COMBINED]], flow = t->core.n_nodes + 2 * index;
   for (size_t f = 0; f < 2; f++) {
     size_t other = t->core.place[port[EBI_STRAIGHT + f]];
@@ -57,8 +58,8 @@ static void tee_entries(const ebi_network *network, const ebi_topology *t, size_
 
 static void all_entries(const ebi_network *network, const ebi_topology *t, entries *e) {
   for (size_t i = 0; i < t->core.n_nodes; i++)
-    put(e, i, i, t->work.conductance[t->core.nodes[i]]);
-  for (size_t slot = t->n_tree_slots; slot < t->n_slots; slot++)
+    put(e, i, i, t->work.node[t->core.nodes[i]].conductance);
+  for (ebi_place slot = t->n_tree_slots; slot < t->n_slots; slot++)
     part_entries(t, slot, e);
   for (size_t i = 0; i < t->core.n_tees; i++)
     tee_entries(network, t, i, e);
@@ -86,13 +87,29 @@ static eb_status make(const ebi_network *network, ebi_topology *t, ebi_sparse_ki
   return ebi_sparse_new(t->arena, kind, t->core.n, e.row, e.column, count, sparse);
 }
 
+/* What flows out of the core's nodes by parts and tees between them. */
+static void add_sources(const ebi_network *network, ebi_topology *t) {
+  ebi_work_node *node = t->work.node;
+  for (ebi_place slot = t->n_tree_slots; slot < t->n_slots; slot++) {
+    node[t->slot[slot].near_node].source += t->work.flow[slot];
+    node[t->slot[slot].far_node].source -= t->work.flow[slot];
+  }
+  for (size_t i = 0; i < t->core.n_tees; i++) {
+    const ebi_place *port = ebi_tee_at(network, t->core.tees[i])->port;
+    const double *flow = t->tee_work[t->core.tees[i]].flow;
+    node[port[EBI_COMBINED]].source += flow[0] + flow[1];
+    node[port[EBI_STRAIGHT]].source -= flow[0];
+    node[port[EBI_BRANCH]].source -= flow[1];
+  }
+}
+
 static void right_hand_side(ebi_topology *t) {
   ebi_core *core = &t->core;
   const ebi_work *w = &t->work;
   for (size_t i = 0; i < core->n_nodes; i++)
-    core->rhs[i] = -w->source[core->nodes[i]];
-  for (size_t slot = t->n_tree_slots; slot < t->n_slots; slot++) {
-    size_t a = core->place[t->near_node[slot]], b = core->place[t->far_node[slot]];
+    core->rhs[i] = -w->node[core->nodes[i]].source;
+  for (ebi_place slot = t->n_tree_slots; slot < t->n_slots; slot++) {
+    ebi_place a = core->place[t->slot[slot].near_node], b = core->place[t->slot[slot].far_node];
     double flow = w->lack[slot] / ebi_usable_slope(w->slope[slot]);
     if (a != EBI_NO_PLACE)
       core->rhs[a] -= flow;
@@ -108,15 +125,21 @@ static void right_hand_side(ebi_topology *t) {
 static void spread(ebi_topology *t) {
   const ebi_core *core = &t->core;
   ebi_work *w = &t->work;
-  for (size_t i = 0; i < core->n_nodes; i++)
-    w->pressure_step[core->nodes[i]] = core->rhs[i];
-  for (size_t slot = t->n_tree_slots; slot < t->n_slots; slot++) {
-    double change = w->pressure_step[t->near_node[slot]] - w->pressure_step[t->far_node[slot]];
-    w->flow_step[slot] = (change + w->lack[slot]) / ebi_usable_slope(w->slope[slot]);
+  for (size_t i = 0; i < core->n_nodes; i++) {
+    ebi_work_node *node = &w->node[core->nodes[i]];
+    *node = (ebi_work_node){node->pressure + core->rhs[i], core->rhs[i], 0.0, 0.0};
+  }
+  for (ebi_place slot = t->n_tree_slots; slot < t->n_slots; slot++) {
+    double change = w->node[t->slot[slot].near_node].step - w->node[t->slot[slot].far_node].step;
+    w->shift[slot] = (change + w->lack[slot]) / ebi_usable_slope(w->slope[slot]);
+    w->flow[slot] += w->shift[slot];
   }
   for (size_t i = 0; i < core->n_tees; i++) {
-    for (size_t f = 0; f < 2; f++)
-      t->tee_work[core->tees[i]].flow_step[f] = core->rhs[core->n_nodes + 2 * i + f];
+    ebi_tee_work *tee = &t->tee_work[core->tees[i]];
+    for (size_t f = 0; f < 2; f++) {
+      tee->flow_step[f] = core->rhs[core->n_nodes + 2 * i + f];
+      tee->flow[f] += tee->flow_step[f];
+    }
   }
 }
 
@@ -135,6 +158,7 @@ eb_status ebi_core_solve(const ebi_network *network, ebi_topology *t) {
   if (core->n > 0) {
     entries e = {0, NULL, NULL, core->values};
     all_entries(network, t, &e);
+    add_sources(network, t);
     status = EB_E_NO_SOLUTION;
     if (core->n_tees == 0)
       status = run(network, t, EBI_SPARSE_SYMMETRIC, &core->symmetric);

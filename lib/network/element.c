@@ -55,10 +55,10 @@ static ebi_drop duct_drop(const ebi_element *element, ebi_air_state air, double 
   return (ebi_drop){factor * f * flow, factor * (2.0 * f + f_slope * reynolds)};
 }
 
-/* Re^2 = 4 (flow density / viscosity)^2 / (pi area) on the bore of equal area. */
-static bool loss_is_slow(double area, ebi_air_state air, double flow) {
-  double inertia = 2.0 * flow * air.density, limit = LOSS_REYNOLDS * air.viscosity;
-  return inertia * inertia < limit * limit * PI * area;
+/* The flow at that Reynolds number, on the bore of equal area: Re = 2 q density /
+ * (viscosity sqrt(pi area)). */
+static double loss_rest(double area, ebi_air_state air) {
+  return 0.5 * LOSS_REYNOLDS * air.viscosity * sqrt(PI * area) / air.density;
 }
 
 static ebi_drop loss_drop(const ebi_element *element, ebi_air_state air, double flow) {
@@ -67,12 +67,7 @@ static ebi_drop loss_drop(const ebi_element *element, ebi_air_state air, double 
   if (zeta == 0.0)
     return (ebi_drop){LEAST_SLOPE * flow, LEAST_SLOPE};
   double factor = 0.5 * zeta * air.density / (area * area);
-  if (!loss_is_slow(area, air, flow)) {
-    double slope = factor * fabs(flow);
-    return (ebi_drop){slope * flow, 2.0 * slope};
-  }
-  double rest = 0.5 * LOSS_REYNOLDS * air.viscosity * sqrt(PI * area) / air.density;
-  ebi_drop square = soft_power(flow, rest, 2.0);
+  ebi_drop square = soft_power(flow, loss_rest(area, air), 2.0);
   return (ebi_drop){factor * square.pa, factor * square.slope};
 }
 
@@ -142,6 +137,32 @@ ebi_drop ebi_element_drop(const ebi_element *element, ebi_air_state air, double 
   ebi_drop drop = one_drop(element, air, flow / element->parallel);
   drop.slope /= element->parallel;
   return drop;
+}
+
+static bool loss_square(const ebi_element *element, ebi_air_state air, ebi_square *square) {
+  double forward = element->as.loss.forward, backward = element->as.loss.backward;
+  if (element->as.loss.by_reynolds != NULL || forward == 0.0 || backward == 0.0)
+    return false;
+  double area = element->as.loss.area, factor = 0.5 * air.density / (area * area);
+  *square = (ebi_square){factor * forward, factor * backward, loss_rest(area, air)};
+  return true;
+}
+
+static void valve_square(const ebi_element *element, ebi_air_state air, ebi_square *square) {
+  double k = element->as.valve.k, factor = air.density / (EB_REFERENCE_DENSITY * k * k);
+  *square = (ebi_square){factor, factor, VALVE_ROOT * k};
+}
+
+bool ebi_element_square(const ebi_element *element, ebi_air_state air, ebi_square *square) {
+  if (element->kind == EBI_ELEMENT_VALVE)
+    valve_square(element, air, square);
+  else if (element->kind != EBI_ELEMENT_LOSS || !loss_square(element, air, square))
+    return false;
+  double n = element->parallel;
+  square->forward /= n * n;
+  square->backward /= n * n;
+  square->above *= n;
+  return true;
 }
 
 /* Area of one tube, 0 where the element has none. */

@@ -7,6 +7,8 @@
 #ifndef EBI_ELEMENT_H
 #define EBI_ELEMENT_H
 
+#include <stdbool.h>
+
 #include "numeric/curve.h"
 #include "physics/air.h"
 #include "physics/fan.h"
@@ -57,6 +59,15 @@ typedef struct ebi_drop {
 } ebi_drop;
 
 ebi_drop ebi_element_drop(const ebi_element *element, ebi_air_state air, double flow);
+
+/* Drop q^2 times a coefficient each way, where |q| is not below `above` [m3/s]. */
+typedef struct ebi_square {
+  double forward, backward; /* Pa/(m3/s)^2 */
+  double above;
+} ebi_square;
+
+/* True for elements that follow a square law. */
+bool ebi_element_square(const ebi_element *element, ebi_air_state air, ebi_square *square);
 
 /* What a report wants of a duct: velocity and Reynolds number of one tube;
  * of a loss, on its area; 0 of other kinds. */

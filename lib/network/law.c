@@ -11,7 +11,7 @@
 ebi_drop ebi_part_drop(const ebi_net_part *part, double flow_ref) {
   if (part->count == 0)
     return (ebi_drop){MINUTE * flow_ref, MINUTE};
-  double per_ref = part->per_ref;
+  double per_ref = ebi_per_ref(part->air);
   ebi_drop sum = {0.0, 0.0};
   for (size_t i = 0; i < part->count; i++) {
     ebi_drop one = ebi_element_drop(&part->elements[i], part->air, flow_ref * per_ref);

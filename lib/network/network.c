@@ -28,74 +28,89 @@ void ebi_network_free(ebi_network *network) {
   ebi_context_release(network->context, network->arena);
 }
 
+/* Room for one more item of `size` bytes behind a table of chunks. */
+static bool add_room(ebi_network *network, void *table_pointer, size_t *room, size_t count,
+                     size_t size) {
+  if (count >= EBI_PLACES_AT_MOST)
+    return false;
+  if (count % EBI_CHUNK != 0)
+    return true;
+  void *chunk = ebi_arena_array(network->arena, EBI_CHUNK, size);
+  if (chunk == NULL ||
+      !ebi_arena_grow(network->arena, table_pointer, room, count / EBI_CHUNK, sizeof chunk))
+    return false;
+  unsigned char *table;
+  memcpy(&table, table_pointer, sizeof table);
+  memcpy(table + count / EBI_CHUNK * sizeof chunk, &chunk, sizeof chunk);
+  return true;
+}
+
 ebi_node ebi_network_node(ebi_network *network, const char *name) {
-  if (!ebi_arena_grow(network->arena, &network->nodes, &network->node_room, network->n_nodes,
-                      sizeof *network->nodes))
+  if (!add_room(network, &network->nodes, &network->node_room, network->n_nodes,
+                sizeof **network->nodes))
     return NOTHING;
   network->stale = true;
-  network->nodes[network->n_nodes] = (ebi_net_node){.name = name};
+  *ebi_node_at(network, network->n_nodes) = (ebi_net_node){.name = name};
   return network->n_nodes++;
 }
 
 void ebi_network_fix(ebi_network *network, ebi_node node, double pressure_pa) {
   if (node >= network->n_nodes)
     return;
-  if (!network->nodes[node].fixed)
+  ebi_net_node *at = ebi_node_at(network, node);
+  if (!at->fixed)
     network->stale = true;
-  network->nodes[node].fixed = true;
-  network->nodes[node].pressure = pressure_pa;
+  at->fixed = true;
+  at->given = pressure_pa;
 }
 
 void ebi_network_outflow(ebi_network *network, ebi_node node, double flow_ref) {
-  if (node < network->n_nodes)
-    network->nodes[node].outflow = flow_ref;
+  if (node < network->n_nodes && !ebi_node_at(network, node)->fixed)
+    ebi_node_at(network, node)->given = flow_ref;
 }
 
 ebi_part ebi_network_part(ebi_network *network, const char *name, ebi_node from, ebi_node to,
                           ebi_air_state air, const ebi_element *elements, size_t count) {
-  if (from >= network->n_nodes || to >= network->n_nodes)
+  if (from >= network->n_nodes || to >= network->n_nodes || count > EBI_PLACES_AT_MOST)
     return NOTHING;
   ebi_element *own = EBI_NEW_ARRAY(network->arena, ebi_element, count);
-  if (own == NULL || !ebi_arena_grow(network->arena, &network->parts, &network->part_room,
-                                     network->n_parts, sizeof *network->parts))
+  if (own == NULL || !add_room(network, &network->parts, &network->part_room, network->n_parts,
+                               sizeof **network->parts))
     return NOTHING;
   network->stale = true;
   if (count > 0)
     memcpy(own, elements, count * sizeof *own);
-  network->parts[network->n_parts] = (ebi_net_part){.name = name,
-                                                    .from = from,
-                                                    .to = to,
-                                                    .air = air,
-                                                    .per_ref = EB_REFERENCE_DENSITY / air.density,
-                                                    .elements = own,
-                                                    .count = count};
+  *ebi_part_at(network, network->n_parts) = (ebi_net_part){.name = name,
+                                                           .elements = own,
+                                                           .air = air,
+                                                           .from = (ebi_place)from,
+                                                           .to = (ebi_place)to,
+                                                           .count = (uint32_t)count};
   return network->n_parts++;
 }
 
 ebi_element *ebi_network_elements(ebi_network *network, ebi_part part, size_t *count) {
   bool known = part < network->n_parts;
   if (count != NULL)
-    *count = known ? network->parts[part].count : 0;
-  return known ? network->parts[part].elements : NULL;
+    *count = known ? ebi_part_at(network, part)->count : 0;
+  return known ? ebi_part_at(network, part)->elements : NULL;
 }
 
 void ebi_network_part_air(ebi_network *network, ebi_part part, ebi_air_state air) {
-  if (part >= network->n_parts)
-    return;
-  network->parts[part].air = air;
-  network->parts[part].per_ref = EB_REFERENCE_DENSITY / air.density;
+  if (part < network->n_parts)
+    ebi_part_at(network, part)->air = air;
 }
 
 void ebi_network_tee_air(ebi_network *network, ebi_tee tee, ebi_air_state air) {
   if (tee < network->n_tees)
-    network->tees[tee].air = air;
+    ebi_tee_at(network, tee)->air = air;
 }
 
 void ebi_network_close(ebi_network *network, ebi_part part, bool closed) {
-  if (part >= network->n_parts || network->parts[part].closed == closed)
+  if (part >= network->n_parts || ebi_part_at(network, part)->closed == closed)
     return;
   network->stale = true;
-  network->parts[part].closed = closed;
+  ebi_part_at(network, part)->closed = closed;
 }
 
 ebi_tee ebi_network_tee(ebi_network *network, const char *name, ebi_node combined,
@@ -104,11 +119,14 @@ ebi_tee ebi_network_tee(ebi_network *network, const char *name, ebi_node combine
   size_t n = network->n_nodes;
   if (combined >= n || straight >= n || branch >= n)
     return NOTHING;
-  if (!ebi_arena_grow(network->arena, &network->tees, &network->tee_room, network->n_tees,
-                      sizeof *network->tees))
+  if (!add_room(network, &network->tees, &network->tee_room, network->n_tees,
+                sizeof **network->tees))
     return NOTHING;
   network->stale = true;
-  network->tees[network->n_tees] = (ebi_net_tee){
-      .name = name, .port = {combined, straight, branch}, .air = air, .shape = *shape};
+  *ebi_tee_at(network, network->n_tees) =
+      (ebi_net_tee){.name = name,
+                    .port = {(ebi_place)combined, (ebi_place)straight, (ebi_place)branch},
+                    .air = air,
+                    .shape = *shape};
   return network->n_tees++;
 }

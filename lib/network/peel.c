@@ -9,27 +9,29 @@
 
 #include "network/network_data.h"
 
+#define MASK 0x7fffffffu /* for the compiler: places have 31 bits */
+
 typedef struct peeling {
   const ebi_network *network;
   ebi_topology *t;
-  size_t *left, *which; /* by node */
-  bool *absorbed;       /* by connector: parts, then tees */
+  ebi_place *left, *which; /* by node */
+  bool *absorbed;          /* by connector: parts, then tees */
 } peeling;
 
 /* The ports of a connector; returns how many. */
-static int ports_of(const ebi_network *network, size_t connector, ebi_node *port) {
+static int ports_of(const ebi_network *network, ebi_place connector, ebi_place *port) {
   if (connector >= network->n_parts) {
     for (int i = 0; i < EBI_PORTS; i++)
-      port[i] = network->tees[connector - network->n_parts].port[i];
+      port[i] = ebi_tee_at(network, connector - network->n_parts)->port[i];
     return EBI_PORTS;
   }
-  port[0] = network->parts[connector].from;
-  port[1] = network->parts[connector].to;
+  port[0] = ebi_part_at(network, connector)->from;
+  port[1] = ebi_part_at(network, connector)->to;
   return 2;
 }
 
-static void count_ends(peeling *p, size_t connector) {
-  ebi_node port[EBI_PORTS];
+static void count_ends(peeling *p, ebi_place connector) {
+  ebi_place port[EBI_PORTS];
   int n = ports_of(p->network, connector, port);
   for (int i = 0; i < n; i++) {
     p->left[port[i]]++;
@@ -37,17 +39,18 @@ static void count_ends(peeling *p, size_t connector) {
   }
 }
 
-static void add_slot(peeling *p, ebi_part part, int near) {
+static void add_slot(peeling *p, ebi_place part, int near) {
   ebi_topology *t = p->t;
-  const ebi_net_part *of = &p->network->parts[part];
-  size_t slot = t->n_slots++;
-  t->part[slot] = part;
-  t->near_node[slot] = near == 0 ? of->from : of->to;
-  t->far_node[slot] = near == 0 ? of->to : of->from;
-  t->sign[slot] = near == 0 ? 1.0 : -1.0;
+  const ebi_net_part *of = ebi_part_at(p->network, part);
+  ebi_place far = near == 0 ? of->to : of->from;
+  t->slot[t->n_slots++] = (ebi_slot){.near_node = near == 0 ? of->from : of->to,
+                                     .far_node = far & MASK,
+                                     .far_fixed = ebi_node_at(p->network, far)->fixed,
+                                     .part = part & MASK,
+                                     .turned = near != 0};
 }
 
-static void add_tree_tee(peeling *p, ebi_tee tee, int near) {
+static void add_tree_tee(peeling *p, ebi_place tee, int near) {
   ebi_topology *t = p->t;
   t->tree_tee[t->n_tree_tees] = tee;
   t->near_port[t->n_tree_tees] = near;
@@ -56,10 +59,10 @@ static void add_tree_tee(peeling *p, ebi_tee tee, int near) {
 }
 
 /* The near port of a connector, or -1 where more than one of its free nodes has others left. */
-static int near_of(const peeling *p, const ebi_node *port, int n) {
+static int near_of(const peeling *p, const ebi_place *port, int n) {
   int waiting = 0, near = 0, hanging = -1;
   for (int i = 0; i < n; i++) {
-    if (p->network->nodes[port[i]].fixed)
+    if (ebi_node_at(p->network, port[i])->fixed)
       continue;
     if (p->left[port[i]] > 1) {
       waiting++;
@@ -74,8 +77,8 @@ static int near_of(const peeling *p, const ebi_node *port, int n) {
 }
 
 /* Absorbs a connector if that can be done; true with the next candidate in *next. */
-static bool absorb(peeling *p, size_t connector, size_t *next) {
-  ebi_node port[EBI_PORTS];
+static bool absorb(peeling *p, ebi_place connector, ebi_place *next) {
+  ebi_place port[EBI_PORTS];
   int n = ports_of(p->network, connector, port);
   int near = near_of(p, port, n);
   if (near < 0)
@@ -89,8 +92,8 @@ static bool absorb(peeling *p, size_t connector, size_t *next) {
     p->left[port[i]]--;
     p->which[port[i]] ^= connector;
   }
-  ebi_node root = port[near];
-  if (p->network->nodes[root].fixed)
+  ebi_place root = port[near];
+  if (ebi_node_at(p->network, root)->fixed)
     return false;
   if (p->left[root] == 0)
     p->t->roots[p->t->n_roots++] = root;
@@ -98,55 +101,65 @@ static bool absorb(peeling *p, size_t connector, size_t *next) {
   return p->left[root] == 1;
 }
 
-static bool active(const peeling *p, size_t connector) {
-  size_t n_parts = p->network->n_parts;
+static bool active(const peeling *p, ebi_place connector) {
+  ebi_place n_parts = p->network->n_parts;
   if (connector >= n_parts) {
-    ebi_node node = p->network->tees[connector - n_parts].port[EBI_COMBINED];
+    ebi_place node = ebi_tee_at(p->network, connector - n_parts)->port[EBI_COMBINED];
     return !p->t->isolated[node];
   }
-  const ebi_net_part *part = &p->network->parts[connector];
+  const ebi_net_part *part = ebi_part_at(p->network, connector);
   return !part->closed && !p->t->isolated[part->from];
 }
 
 static void list_core(peeling *p) {
   ebi_topology *t = p->t;
   const ebi_network *network = p->network;
-  for (ebi_part i = 0; i < network->n_parts; i++) {
+  for (ebi_place i = 0; i < network->n_parts; i++) {
     if (active(p, i) && !p->absorbed[i])
       add_slot(p, i, 0);
   }
-  for (ebi_tee i = 0; i < network->n_tees; i++) {
-    size_t connector = network->n_parts + i;
+  for (ebi_place i = 0; i < network->n_tees; i++) {
+    ebi_place connector = network->n_parts + i;
     if (active(p, connector) && !p->absorbed[connector])
       t->core.tees[t->core.n_tees++] = i;
   }
-  for (ebi_node i = 0; i < network->n_nodes; i++) {
-    bool unknown = !network->nodes[i].fixed && p->left[i] > 0;
-    t->core.place[i] = unknown ? t->core.n_nodes : EBI_NO_PLACE;
+  for (ebi_place i = 0; i < network->n_nodes; i++) {
+    bool unknown = !ebi_node_at(network, i)->fixed && p->left[i] > 0;
+    t->core.place[i] = unknown ? (ebi_place)t->core.n_nodes : EBI_NO_PLACE;
     if (unknown)
       t->core.nodes[t->core.n_nodes++] = i;
   }
 }
 
+static void absorb_all(peeling *p, ebi_place n_connectors) {
+  for (ebi_place i = 0; i < n_connectors; i++) {
+    if (active(p, i))
+      count_ends(p, i);
+  }
+  for (ebi_place i = 0; i < n_connectors; i++) {
+    ebi_place next = i;
+    bool more = active(p, i) && !p->absorbed[i];
+    while (more)
+      more = absorb(p, next, &next);
+  }
+  p->t->n_tree_slots = p->t->n_slots;
+  list_core(p);
+}
+
 void ebi_peel(const ebi_network *network, ebi_topology *t) {
-  size_t n_connectors = network->n_parts + network->n_tees;
+  ebi_place n_connectors = network->n_parts + network->n_tees;
+  ebi_arena *scratch = ebi_context_arena(network->context);
+  t->short_of_memory = t->short_of_memory || scratch == NULL;
+  if (scratch == NULL)
+    return;
   peeling p = {.network = network,
                .t = t,
-               .left = EBI_TAKE(t, size_t, network->n_nodes),
-               .which = EBI_TAKE(t, size_t, network->n_nodes),
-               .absorbed = EBI_TAKE(t, bool, n_connectors)};
-  if (t->short_of_memory)
-    return;
-  for (size_t i = 0; i < n_connectors; i++) {
-    if (active(&p, i))
-      count_ends(&p, i);
-  }
-  for (size_t i = 0; i < n_connectors; i++) {
-    size_t next = i;
-    bool more = active(&p, i) && !p.absorbed[i];
-    while (more)
-      more = absorb(&p, next, &next);
-  }
-  t->n_tree_slots = t->n_slots;
-  list_core(&p);
+               .left = EBI_NEW_ARRAY(scratch, ebi_place, network->n_nodes),
+               .which = EBI_NEW_ARRAY(scratch, ebi_place, network->n_nodes),
+               .absorbed = EBI_NEW_ARRAY(scratch, bool, n_connectors)};
+  if (p.left == NULL || p.which == NULL || p.absorbed == NULL)
+    t->short_of_memory = true;
+  if (!t->short_of_memory)
+    absorb_all(&p, n_connectors);
+  ebi_context_release(network->context, scratch);
 }

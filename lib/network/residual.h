@@ -10,21 +10,27 @@
 
 /* How far flows and pressures are from a solution. */
 typedef struct ebi_residual {
-  double flow, pressure;             /* worst */
-  double norm;                       /* sum of squared lacks */
-  double flow_floor, pressure_floor; /* rounding */
-  ebi_node node;                     /* where they are worst; EBI_NO_PLACE: nowhere */
-  ebi_part part;
-  ebi_tee tee; /* instead of the part, or EBI_NO_PLACE */
+  double norm;                       /* sum of squared lacks of pressure */
+  double pressure, flow;             /* worst */
+  double pressure_floor, flow_floor; /* rounding */
+  double moved;                      /* greatest change of a 1/sqrt(f) since the laws before */
+  ebi_place node;                    /* where flow is worst; EBI_NO_PLACE: nowhere */
 } ebi_residual;
 
-/* Takes all laws at the present flows and fills slope, lack and source. */
-ebi_residual ebi_residual_take(const ebi_network *network, ebi_topology *topology);
+/* Takes all laws at the present flows and pressures and fills slope and lack.
+ * The balance of mass, which a whole step brings about, is not taken. */
+ebi_residual ebi_residual_of_pressure(const ebi_network *network, ebi_topology *topology);
 
-/* Within the tolerances, or rounding where that is more. */
-bool ebi_residual_converged(const ebi_residual *residual);
+/* The balance of mass at the nodes, into `flow` and its floor. Expects and leaves
+ * all sources at zero. */
+void ebi_residual_of_flow(const ebi_network *network, ebi_topology *topology, ebi_residual *r);
+
+/* Pressures within the tolerance, or rounding where that is more, by exact laws; and flows. */
+bool ebi_residual_pressure_converged(const ebi_residual *residual);
+bool ebi_residual_flow_converged(const ebi_residual *residual);
 
 /* Name of the worst node, part or tee, each against its tolerance. */
-const char *ebi_residual_worst(const ebi_network *network, const ebi_residual *residual);
+const char *ebi_residual_worst(const ebi_network *network, const ebi_topology *topology,
+                               const ebi_residual *residual);
 
 #endif

@@ -7,13 +7,16 @@
  *
  *   common S   the run is used the other way round: the same coefficients with
  *              combined and straight changed over and an angle of 180 - a;
- *   common B   (bull-head) each of the run's two ends is taken as a branch at
- *              90 degrees of the branch duct.
+ *   common B   (bull-head) where air joins, the formula for that; where it
+ *              divides, each of the run's two ends is taken as a branch at 90
+ *              degrees of the branch duct.
  *
  * Neighbouring patterns meet where one flow is zero; there the fallback is
- * shifted, linearly in the share of flow, onto the published pattern (and the
- * bull-head onto the reversed run). So drops are continuous over all flows, of
- * second degree in them, and their slopes have kinks where a flow is zero. */
+ * shifted onto the published pattern, and the bull-head onto the reversed run.
+ * The shift goes linearly with the share of flow; in a bull-head, whose figures
+ * are published, with its fourth power, so that it is small where both sides flow. So drops are
+ * continuous over all flows, of second degree in them, and their slopes have kinks where a flow is
+ * zero. */
 
 #include "network/tee_law.h"
 
@@ -52,18 +55,22 @@ static coefficients along_run(const ebi_tee_shape *shape, double q, bool divides
                         sign * loss.branch_slope};
 }
 
-static coefficients bull_head(const ebi_tee_shape *shape, double q, bool divides) {
-  double sign = divides ? 1.0 : -1.0;
+static coefficients bull_head_dividing(const ebi_tee_shape *shape, double q) {
   ebi_tee_shape to_c = {shape->branch, shape->straight, shape->combined, 90.0};
   ebi_tee_shape to_s = {shape->branch, shape->combined, shape->straight, 90.0};
-  ebi_tee_loss first = published(&to_c, 1.0 - q, divides), second = published(&to_s, q, divides);
-  return (coefficients){sign * first.branch, sign * second.branch, -sign * first.branch_slope,
-                        sign * second.branch_slope};
+  ebi_tee_loss first = ebi_tee_diverging(&to_c, 1.0 - q), second = ebi_tee_diverging(&to_s, q);
+  return (coefficients){first.branch, second.branch, -first.branch_slope, second.branch_slope};
+}
+
+static coefficients bull_head_joining(const ebi_tee_shape *shape, double q) {
+  ebi_tee_shape stem = {shape->branch, shape->combined, shape->straight, 90.0};
+  ebi_tee_loss loss = ebi_tee_bull_head_converging(&stem, q);
+  return (coefficients){-loss.straight, -loss.branch, -loss.straight_slope, -loss.branch_slope};
 }
 
 static coefficients raw(const ebi_tee_shape *shape, const pattern *p, double q) {
   if (p->common == B)
-    return bull_head(shape, q, p->divides);
+    return p->divides ? bull_head_dividing(shape, q) : bull_head_joining(shape, q);
   if (p->common == C)
     return along_run(shape, q, p->divides);
   ebi_tee_shape turned = {shape->straight, shape->combined, shape->branch, 180.0 - shape->angle};
@@ -95,10 +102,13 @@ static coefficients shifted(const ebi_tee_shape *shape, const pattern *p, double
     at_neighbour(shape, p, at1, q1, &first1, &second1);
   double first_start = first0 - start.first, first_end = first1 - end.first;
   double second_start = second0 - start.second, second_end = second1 - end.second;
-  k.first += (1.0 - q) * first_start + q * first_end;
-  k.second += (1.0 - q) * second_start + q * second_end;
-  k.first_slope += first_end - first_start;
-  k.second_slope += second_end - second_start;
+  double power = p->common == B ? 4.0 : 1.0;
+  double at_start = pow(1.0 - q, power), at_end = pow(q, power);
+  double falls = power * pow(1.0 - q, power - 1.0), rises = power * pow(q, power - 1.0);
+  k.first += at_start * first_start + at_end * first_end;
+  k.second += at_start * second_start + at_end * second_end;
+  k.first_slope += rises * first_end - falls * first_start;
+  k.second_slope += rises * second_end - falls * second_start;
   return k;
 }
 

@@ -3,6 +3,7 @@
 #include "network/topology.h"
 
 #include "network/core.h"
+#include "network/laws.h"
 #include "network/network_data.h"
 #include "network/peel.h"
 #include "network/pieces.h"
@@ -15,30 +16,28 @@ void *ebi_topology_take(ebi_topology *t, size_t count, size_t size) {
 
 static void take_order(const ebi_network *network, ebi_topology *t) {
   size_t nodes = network->n_nodes, parts = network->n_parts, tees = network->n_tees;
-  t->piece = EBI_TAKE(t, ebi_node, nodes);
+  t->piece = EBI_TAKE(t, ebi_place, nodes);
   t->isolated = EBI_TAKE(t, bool, nodes);
-  t->roots = EBI_TAKE(t, ebi_node, nodes);
-  t->core.nodes = EBI_TAKE(t, ebi_node, nodes);
-  t->core.place = EBI_TAKE(t, size_t, nodes);
-  t->part = EBI_TAKE(t, ebi_part, parts);
-  t->near_node = EBI_TAKE(t, ebi_node, parts);
-  t->far_node = EBI_TAKE(t, ebi_node, parts);
-  t->sign = EBI_TAKE(t, double, parts);
-  t->tree_tee = EBI_TAKE(t, ebi_tee, tees);
+  t->outflow = EBI_TAKE(t, ebi_place, nodes);
+  t->roots = EBI_TAKE(t, ebi_place, nodes);
+  t->core.nodes = EBI_TAKE(t, ebi_place, nodes);
+  t->core.place = EBI_TAKE(t, ebi_place, nodes);
+  t->slot = EBI_TAKE(t, ebi_slot, parts);
+  t->tree_tee = EBI_TAKE(t, ebi_place, tees);
   t->near_port = EBI_TAKE(t, int, tees);
-  t->before_slot = EBI_TAKE(t, size_t, tees);
-  t->core.tees = EBI_TAKE(t, ebi_tee, tees);
+  t->before_slot = EBI_TAKE(t, ebi_place, tees);
+  t->core.tees = EBI_TAKE(t, ebi_place, tees);
 }
 
 static void take_work(const ebi_network *network, ebi_topology *t) {
-  size_t nodes = network->n_nodes, slots = t->n_slots;
+  size_t blocks = ebi_laws_blocks(t), slots = blocks * EBI_LANES;
   ebi_work *w = &t->work;
-  double **by_slot[] = {&w->flow, &w->slope, &w->lack, &w->give, &w->shift, &w->flow_step};
-  double **by_node[] = {&w->pressure, &w->pressure_step, &w->conductance, &w->source};
+  double **by_slot[] = {&w->flow, &w->slope, &w->lack, &w->give, &w->shift};
   for (size_t i = 0; i < sizeof by_slot / sizeof by_slot[0]; i++)
     *by_slot[i] = EBI_TAKE(t, double, slots);
-  for (size_t i = 0; i < sizeof by_node / sizeof by_node[0]; i++)
-    *by_node[i] = EBI_TAKE(t, double, nodes);
+  t->laws = EBI_TAKE(t, ebi_laws, blocks);
+  w->node = EBI_TAKE(t, ebi_work_node, network->n_nodes);
+  t->pressure = EBI_TAKE(t, double, network->n_nodes);
   t->tee_work = EBI_TAKE(t, ebi_tee_work, network->n_tees);
   t->flow_ref = EBI_TAKE(t, double, network->n_parts);
   t->tee_straight = EBI_TAKE(t, double, network->n_tees);

@@ -13,20 +13,38 @@
 #ifndef EBI_TOPOLOGY_H
 #define EBI_TOPOLOGY_H
 
+#include <stdint.h>
+
 #include "network/network.h"
 #include "numeric/sparse.h"
 
-/* The solver's numbers. Flows are at 1.2 kg/m3. */
+/* Which node, part, tee or slot; 31 bits, so that a flag goes with it. */
+typedef uint32_t ebi_place;
+
+#define EBI_NO_PLACE ((ebi_place)-1)
+#define EBI_PLACES_AT_MOST ((size_t)0x7ffffffe)
+
+/* A part's place in the order. */
+typedef struct ebi_slot {
+  ebi_place near_node;
+  unsigned far_node : 31;
+  unsigned far_fixed : 1;
+  unsigned part : 31;
+  unsigned turned : 1; /* the near node is the part's `to` */
+} ebi_slot;
+
+typedef struct ebi_work_node {
+  double pressure, step;
+  double conductance, source; /* flow drawn through the node, by its pressure's step */
+} ebi_work_node;
+
+/* The solver's numbers. Flows are at 1.2 kg/m3, from the near to the far node of a slot. */
 typedef struct ebi_work {
-  /* by slot, from the near to the far node */
-  double *flow, *slope;
+  ebi_work_node *node;
+  double *flow, *slope; /* by slot, as all below */
   double *lack;         /* pressure difference less drop */
-  double *give, *shift; /* change of flow = give * change of near pressure + shift */
-  double *flow_step;
-  /* by node */
-  double *pressure, *pressure_step;
-  double *conductance, *source; /* flow drawn through the node, by its pressure's step; the
-                                   source starts as the outgoing flow that is unbalanced */
+  double *give, *shift; /* change of flow = give * change of near pressure + shift; when all is
+                           substituted `shift` is the change of flow itself */
 } ebi_work;
 
 /* The same for the straight and branch flow of a tee. */
@@ -36,14 +54,21 @@ typedef struct ebi_tee_work {
   double lack[2], give[2], shift[2];
 } ebi_tee_work;
 
-#define EBI_NO_PLACE ((size_t)-1)
+/* What the laws of a few slots come to, in their direction: see laws.c. */
+#define EBI_LANES 16
+typedef struct ebi_laws {
+  double forward[EBI_LANES], backward[EBI_LANES];
+  double friction[EBI_LANES], viscous[EBI_LANES], rough[EBI_LANES];
+  double slow[EBI_LANES];
+  double x[EBI_LANES];
+} ebi_laws;
 
 /* Unknowns: pressure steps of the core's nodes, then two flow steps of each of its tees. */
 typedef struct ebi_core {
   size_t n, n_nodes, n_tees;
-  ebi_node *nodes;
-  ebi_tee *tees;
-  size_t *place; /* of each node of the network among the unknowns, or EBI_NO_PLACE */
+  ebi_place *nodes;
+  ebi_place *tees;
+  ebi_place *place; /* of each node of the network among the unknowns, or EBI_NO_PLACE */
   size_t n_entries;
   double *values, *rhs;
   ebi_sparse *symmetric, *general; /* NULL until needed */
@@ -53,26 +78,27 @@ typedef struct ebi_topology {
   ebi_arena *arena;
   bool short_of_memory; /* while it is made */
 
-  size_t n_slots, n_tree_slots;
-  ebi_part *part;                 /* of a slot */
-  ebi_node *near_node, *far_node; /* of a slot */
-  double *sign;                   /* +1: the near node is the part's `from`, else -1 */
+  ebi_place n_slots, n_tree_slots;
+  ebi_slot *slot;
 
-  size_t n_tree_tees;
-  ebi_tee *tree_tee;   /* in the order they are absorbed .. */
-  int *near_port;      /* .. towards this port .. */
-  size_t *before_slot; /* .. before this slot */
+  ebi_place n_tree_tees;
+  ebi_place *tree_tee;    /* in the order they are absorbed .. */
+  int *near_port;         /* .. towards this port .. */
+  ebi_place *before_slot; /* .. before this slot */
 
-  ebi_node *roots; /* free nodes that have absorbed all their connectors */
-  size_t n_roots;
-  ebi_node *piece; /* of a node: the first node of its connected piece */
-  bool *isolated;  /* of a node: its piece has no fixed pressure */
-  size_t n_isolated;
+  ebi_place *roots; /* free nodes that have absorbed all their connectors */
+  ebi_place n_roots;
+  ebi_place *outflow; /* nodes with one, at the solve */
+  ebi_place n_outflows;
+  ebi_place *piece; /* of a node: the first node of its connected piece */
+  bool *isolated;   /* of a node: its piece has no fixed pressure */
+  ebi_place n_isolated;
 
   ebi_core core;
+  ebi_laws *laws;
   ebi_work work;
-  ebi_tee_work *tee_work;                       /* by tee */
-  double *flow_ref, *tee_straight, *tee_branch; /* of a solution, by part and tee */
+  ebi_tee_work *tee_work;                                  /* by tee */
+  double *pressure, *flow_ref, *tee_straight, *tee_branch; /* of a solution */
 } ebi_topology;
 
 /* Makes it, if something has changed. */

@@ -21,38 +21,51 @@
 
 #include "network/linear.h"
 
-static void eliminate_part(const ebi_network *network, ebi_topology *t, size_t slot) {
+/* The far node's numbers are used up here and ready for the next step. */
+static void eliminate_part(ebi_topology *t, ebi_place slot) {
   ebi_work *w = &t->work;
-  ebi_node near = t->near_node[slot], far = t->far_node[slot];
-  double lack = w->lack[slot];
-  if (network->nodes[far].fixed) {
-    w->give[slot] = 1.0 / ebi_usable_slope(w->slope[slot]);
+  ebi_slot ends = t->slot[slot];
+  ebi_work_node *near = &w->node[ends.near_node], *far = &w->node[ends.far_node];
+  double lack = w->lack[slot], slope = w->slope[slot], flow = w->flow[slot];
+  if (ends.far_fixed) {
+    w->give[slot] = 1.0 / ebi_usable_slope(slope);
     w->shift[slot] = w->give[slot] * lack;
   } else {
-    double g = w->conductance[far], scale = 1.0 + g * w->slope[slot];
+    double g = far->conductance, scale = 1.0 + g * slope;
     if (fabs(scale) < EBI_LEAST_SCALE) {
       w->slope[slot] = 0.5 / fabs(g);
       scale = g > 0.0 ? 1.5 : 0.5;
     }
     double inverse = 1.0 / scale;
     w->give[slot] = g * inverse;
-    w->shift[slot] = (g * lack + w->source[far]) * inverse;
+    w->shift[slot] = (g * lack + (far->source - flow)) * inverse;
+    far->conductance = 0.0;
+    far->source = 0.0;
   }
-  w->conductance[near] += w->give[slot];
-  w->source[near] += w->shift[slot];
+  near->conductance += w->give[slot];
+  near->source += w->shift[slot] + flow;
 }
 
-static void substitute_part(const ebi_network *network, ebi_topology *t, size_t slot) {
+static void substitute_part(ebi_topology *t, ebi_place slot) {
   ebi_work *w = &t->work;
-  ebi_node near = t->near_node[slot], far = t->far_node[slot];
-  double above = w->pressure_step[near];
-  w->flow_step[slot] = w->give[slot] * above + w->shift[slot];
-  if (!network->nodes[far].fixed)
-    w->pressure_step[far] = above + w->lack[slot] - w->slope[slot] * w->flow_step[slot];
+  ebi_slot ends = t->slot[slot];
+  double above = w->node[ends.near_node].step;
+  double step = w->give[slot] * above + w->shift[slot];
+  w->flow[slot] += step;
+  w->shift[slot] = step;
+  if (ends.far_fixed)
+    return;
+  ebi_work_node *far = &w->node[ends.far_node];
+  far->step = above + w->lack[slot] - w->slope[slot] * step;
+  far->pressure += far->step;
 }
 
 /* Flow out of a port, by the straight and the branch flow. */
 static const double OUT[EBI_PORTS][2] = {{-1.0, -1.0}, {1.0, 0.0}, {0.0, 1.0}};
+
+static double out_of(int port, const double *flow) {
+  return OUT[port][0] * flow[0] + OUT[port][1] * flow[1];
+}
 
 /* Drop from the combined port to a port: slope by flow `f`, and lack. */
 static double slope_to(const ebi_tee_work *tee, int port, int f) {
@@ -64,22 +77,22 @@ static double lack_to(const ebi_tee_work *tee, int port) {
 }
 
 /* Both flow steps as give * change of the near pressure + shift. False: singular. */
-static bool tee_flows(const ebi_network *network, ebi_topology *t, size_t index) {
-  ebi_tee tee = t->tree_tee[index];
+static bool tee_flows(const ebi_network *network, ebi_topology *t, ebi_place index) {
+  ebi_place tee = t->tree_tee[index];
   ebi_tee_work *w = &t->tee_work[tee];
   int near = t->near_port[index], row = 0;
   double a[2][2], b[2][2];
   for (int p = 0; p < EBI_PORTS; p++) {
     if (p == near)
       continue;
-    ebi_node node = network->tees[tee].port[p];
-    bool fixed = network->nodes[node].fixed;
-    double g = fixed ? 1.0 : t->work.conductance[node];
+    ebi_place node = ebi_tee_at(network, tee)->port[p];
+    bool fixed = ebi_node_at(network, node)->fixed;
+    double g = fixed ? 1.0 : t->work.node[node].conductance;
     double lack = lack_to(w, p) - lack_to(w, near);
     for (int f = 0; f < 2; f++)
       a[row][f] = (fixed ? 0.0 : OUT[p][f]) + g * (slope_to(w, p, f) - slope_to(w, near, f));
     b[row][0] = g;
-    b[row][1] = g * lack + (fixed ? 0.0 : t->work.source[node]);
+    b[row][1] = g * lack + (fixed ? 0.0 : t->work.node[node].source);
     row++;
   }
   double y[2][2];
@@ -93,9 +106,12 @@ static bool tee_flows(const ebi_network *network, ebi_topology *t, size_t index)
 }
 
 /* Where the exact slopes make no step, the diagonal alone, taken positive, does. */
-static void eliminate_tee(const ebi_network *network, ebi_topology *t, size_t index) {
+static void eliminate_tee(const ebi_network *network, ebi_topology *t, ebi_place index) {
   ebi_tee_work *w = &t->tee_work[t->tree_tee[index]];
+  const ebi_place *port = ebi_tee_at(network, t->tree_tee[index])->port;
   int near = t->near_port[index];
+  for (int p = 0; p < EBI_PORTS; p++)
+    t->work.node[port[p]].source -= out_of(p, w->flow);
   if (!tee_flows(network, t, index)) {
     for (int f = 0; f < 2; f++) {
       w->slope[f][f] = ebi_usable_slope(fabs(w->slope[f][f]));
@@ -106,52 +122,61 @@ static void eliminate_tee(const ebi_network *network, ebi_topology *t, size_t in
       w->shift[0] = w->shift[1] = 0.0;
     }
   }
-  ebi_node node = network->tees[t->tree_tee[index]].port[near];
-  t->work.conductance[node] -= OUT[near][0] * w->give[0] + OUT[near][1] * w->give[1];
-  t->work.source[node] -= OUT[near][0] * w->shift[0] + OUT[near][1] * w->shift[1];
+  for (int p = 0; p < EBI_PORTS; p++) {
+    ebi_work_node *node = &t->work.node[port[p]];
+    if (p == near) {
+      node->conductance -= out_of(p, w->give);
+      node->source -= out_of(p, w->shift);
+    } else {
+      node->conductance = 0.0;
+      node->source = 0.0;
+    }
+  }
 }
 
-static void substitute_tee(const ebi_network *network, ebi_topology *t, size_t index) {
-  ebi_tee tee = t->tree_tee[index];
+static void substitute_tee(const ebi_network *network, ebi_topology *t, ebi_place index) {
+  ebi_place tee = t->tree_tee[index];
   ebi_tee_work *w = &t->tee_work[tee];
-  const ebi_node *port = network->tees[tee].port;
+  const ebi_place *port = ebi_tee_at(network, tee)->port;
   int near = t->near_port[index];
-  double above = t->work.pressure_step[port[near]], combined = above - lack_to(w, near);
+  double above = t->work.node[port[near]].step, combined = above - lack_to(w, near);
   for (int f = 0; f < 2; f++) {
     w->flow_step[f] = w->give[f] * above + w->shift[f];
+    w->flow[f] += w->flow_step[f];
     combined += slope_to(w, near, f) * w->flow_step[f];
   }
   for (int p = 0; p < EBI_PORTS; p++) {
-    if (p == near || network->nodes[port[p]].fixed)
+    if (p == near || ebi_node_at(network, port[p])->fixed)
       continue;
-    t->work.pressure_step[port[p]] = combined + lack_to(w, p) -
-                                     slope_to(w, p, 0) * w->flow_step[0] -
-                                     slope_to(w, p, 1) * w->flow_step[1];
+    ebi_work_node *node = &t->work.node[port[p]];
+    node->step = combined + lack_to(w, p) - slope_to(w, p, 0) * w->flow_step[0] -
+                 slope_to(w, p, 1) * w->flow_step[1];
+    node->pressure += node->step;
   }
 }
 
 void ebi_tree_eliminate(const ebi_network *network, ebi_topology *t) {
-  size_t tee = 0;
-  for (size_t slot = 0; slot < t->n_tree_slots; slot++) {
+  ebi_place tee = 0;
+  for (ebi_place slot = 0; slot < t->n_tree_slots; slot++) {
     while (tee < t->n_tree_tees && t->before_slot[tee] == slot)
       eliminate_tee(network, t, tee++);
-    eliminate_part(network, t, slot);
+    eliminate_part(t, slot);
   }
   while (tee < t->n_tree_tees)
     eliminate_tee(network, t, tee++);
 }
 
 void ebi_tree_substitute(const ebi_network *network, ebi_topology *t) {
-  ebi_work *w = &t->work;
-  for (size_t i = 0; i < t->n_roots; i++) {
-    double g = w->conductance[t->roots[i]];
-    w->pressure_step[t->roots[i]] = g != 0.0 ? -w->source[t->roots[i]] / g : 0.0;
+  for (ebi_place i = 0; i < t->n_roots; i++) {
+    ebi_work_node *root = &t->work.node[t->roots[i]];
+    double step = root->conductance != 0.0 ? -root->source / root->conductance : 0.0;
+    *root = (ebi_work_node){root->pressure + step, step, 0.0, 0.0};
   }
-  size_t tee = t->n_tree_tees;
-  for (size_t slot = t->n_tree_slots; slot-- > 0;) {
+  ebi_place tee = t->n_tree_tees;
+  for (ebi_place slot = t->n_tree_slots; slot-- > 0;) {
     while (tee > 0 && t->before_slot[tee - 1] > slot)
       substitute_tee(network, t, --tee);
-    substitute_part(network, t, slot);
+    substitute_part(t, slot);
   }
   while (tee > 0)
     substitute_tee(network, t, --tee);

@@ -79,25 +79,26 @@ ebi_element net_fan(double top, double most) {
 /* Mass at each free node, by hand. */
 static void check_balance(const ebi_solution *solution) {
   for (ebi_node i = 0; i < net->n_nodes; i++) {
-    double out = net->nodes[i].outflow;
-    if (net->nodes[i].fixed || isnan(solution->pressure[i]))
+    double out = ebi_node_at(net, i)->given;
+    if (ebi_node_at(net, i)->fixed || isnan(solution->pressure[i]))
       continue;
-    for (ebi_part k = 0; k < net->n_parts; k++)
-      out += solution->flow_ref[k] *
-             ((net->parts[k].from == i ? 1.0 : 0.0) - (net->parts[k].to == i ? 1.0 : 0.0));
+    for (ebi_part k = 0; k < net->n_parts; k++) {
+      const ebi_net_part *part = ebi_part_at(net, k);
+      out += solution->flow_ref[k] * ((part->from == i ? 1.0 : 0.0) - (part->to == i ? 1.0 : 0.0));
+    }
     for (ebi_tee k = 0; k < net->n_tees; k++) {
-      const ebi_node *port = net->tees[k].port;
+      const ebi_place *port = ebi_tee_at(net, k)->port;
       double s = solution->tee_straight[k], b = solution->tee_branch[k];
       out += (port[0] == i ? s + b : 0.0) - (port[1] == i ? s : 0.0) - (port[2] == i ? b : 0.0);
     }
-    ck_assert_msg(fabs(out) < 1e-10, "%s is out of balance by %g", net->nodes[i].name, out);
+    ck_assert_msg(fabs(out) < 1e-10, "%s is out of balance by %g", ebi_node_at(net, i)->name, out);
   }
 }
 
 /* Pressure along each open part, by the laws of its elements alone. */
 static void check_drops(const ebi_solution *solution) {
   for (ebi_part k = 0; k < net->n_parts; k++) {
-    const ebi_net_part *part = &net->parts[k];
+    const ebi_net_part *part = ebi_part_at(net, k);
     double drop = 0.0, flow = solution->flow_ref[k] * 1.2 / part->air.density;
     if (part->closed || isnan(solution->pressure[part->from])) {
       ck_assert_double_eq(flow, 0.0);
@@ -113,7 +114,7 @@ static void check_drops(const ebi_solution *solution) {
 
 static void check_tees(const ebi_solution *solution) {
   for (ebi_tee k = 0; k < net->n_tees; k++) {
-    const ebi_net_tee *tee = &net->tees[k];
+    const ebi_net_tee *tee = ebi_tee_at(net, k);
     const double *p = solution->pressure;
     double per_ref = 1.2 / tee->air.density;
     if (isnan(p[tee->port[0]]))

@@ -41,7 +41,7 @@ static void pressure_row(size_t row, ebi_node from, ebi_node to, double drop) {
 }
 
 static void node_row(ebi_node node, size_t column, double out) {
-  if (net->nodes[node].fixed)
+  if (ebi_node_at(net, node)->fixed)
     return;
   matrix[node][column] += out;
   matrix[node][MAX] -= out * unknown[column];
@@ -54,20 +54,21 @@ static void linearise(size_t n) {
       matrix[i][k] = 0.0;
   }
   for (ebi_node i = 0; i < net->n_nodes; i++) {
-    matrix[i][i] = net->nodes[i].fixed ? 1.0 : 0.0;
-    matrix[i][MAX] =
-        net->nodes[i].fixed ? net->nodes[i].pressure - unknown[i] : -net->nodes[i].outflow;
+    const ebi_net_node *node = ebi_node_at(net, i);
+    matrix[i][i] = node->fixed ? 1.0 : 0.0;
+    matrix[i][MAX] = node->fixed ? node->given - unknown[i] : -node->given;
   }
   for (ebi_part i = 0; i < net->n_parts; i++) {
-    ebi_drop drop = ebi_part_drop(&net->parts[i], unknown[at_part(i)]);
-    pressure_row(at_part(i), net->parts[i].from, net->parts[i].to, drop.pa);
+    ebi_drop drop = ebi_part_drop(ebi_part_at(net, i), unknown[at_part(i)]);
+    pressure_row(at_part(i), ebi_part_at(net, i)->from, ebi_part_at(net, i)->to, drop.pa);
     matrix[at_part(i)][at_part(i)] = -drop.slope;
-    node_row(net->parts[i].from, at_part(i), 1.0);
-    node_row(net->parts[i].to, at_part(i), -1.0);
+    node_row(ebi_part_at(net, i)->from, at_part(i), 1.0);
+    node_row(ebi_part_at(net, i)->to, at_part(i), -1.0);
   }
   for (ebi_tee i = 0; i < net->n_tees; i++) {
-    const ebi_node *port = net->tees[i].port;
-    ebi_tee_drop d = ebi_net_tee_drops(&net->tees[i], unknown[at_tee(i, 0)], unknown[at_tee(i, 1)]);
+    const ebi_place *port = ebi_tee_at(net, i)->port;
+    ebi_tee_drop d =
+        ebi_net_tee_drops(ebi_tee_at(net, i), unknown[at_tee(i, 0)], unknown[at_tee(i, 1)]);
     pressure_row(at_tee(i, 0), port[0], port[1], d.straight);
     pressure_row(at_tee(i, 1), port[0], port[2], d.branch);
     matrix[at_tee(i, 0)][at_tee(i, 0)] = -d.straight_by_s;
@@ -114,7 +115,7 @@ static void solve_densely(void) {
   for (size_t i = 0; i < n; i++)
     unknown[i] = 0.0;
   for (ebi_part i = 0; i < net->n_parts; i++)
-    unknown[at_part(i)] = ebi_part_start(&net->parts[i]);
+    unknown[at_part(i)] = ebi_part_start(ebi_part_at(net, i));
   for (int step = 0; step < 80; step++) {
     linearise(n);
     eliminate(n);
