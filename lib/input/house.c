@@ -67,6 +67,7 @@ static const ebi_field house_fields[] = {
     {.key = "junctions", .type = EBI_FIELD_IGNORED, .about = "where runs meet, if not the usual"},
     {.key = "duct_leakage", .type = EBI_FIELD_IGNORED, .about = "the class of tightness"},
     {.key = "appliances", .type = EBI_FIELD_IGNORED, .about = "what else moves or burns air"},
+    {.key = "openings", .type = EBI_FIELD_IGNORED, .about = "windows ajar, grilles to outdoors"},
     {.key = "baseline", .type = EBI_FIELD_IGNORED, .about = "what the energy is compared with"},
     {.key = "costs", .type = EBI_FIELD_IGNORED, .about = "prices and carbon"},
 };
@@ -84,6 +85,8 @@ static void read_unit(ebi_reader *reader, const ebi_yaml *value) {
   eb_house *house = ebi_reading(reader)->house;
   house->unit_where = value->where;
   house->unit = ebi_unit_load(reader, value);
+  if (house->unit && house->unit->n_sound > 0)
+    ebi_silencers_load(reader, value, &house->silencers, &house->n_silencers);
 }
 
 typedef struct section {
@@ -105,6 +108,7 @@ static const section sections[] = {
     {"junctions", ebi_house_read_junctions},
     {"duct_leakage", ebi_house_read_leakage_class},
     {"appliances", ebi_house_read_appliances},
+    {"openings", ebi_house_read_openings},
     {"baseline", ebi_house_read_baseline},
     {"costs", ebi_house_read_costs},
 };
@@ -174,6 +178,7 @@ static void read_house(ebi_reader *reader, const ebi_yaml *root) {
   house->currency = "";
   house->set_level = "normal";
   house->shielding = "normal";
+  house->parts.date = house->parts.source = "";
   house->electricity.efficiency = 1;
   house->heating.efficiency = 1;
   house->where = root->where;
@@ -240,7 +245,11 @@ static eb_status read_document(eb_context *context, ebi_arena *arena, ebi_docume
   ebi_house_reading reading = {.house = EBI_NEW(arena, eb_house)};
   if (!reading.house)
     return EB_E_MEMORY;
-  *reading.house = (eb_house){.arena = arena, .context = context, .file = document->name};
+  *reading.house = (eb_house){.arena = arena,
+                              .context = context,
+                              .file = document->name,
+                              .bytes = document->bytes,
+                              .n_bytes = document->length};
   ebi_reader reader = {context, arena, document->name, &reading};
   read_house(&reader, document->root);
   eb_status read = outcome(context, document->name, options, mark);
@@ -343,4 +352,8 @@ const char *eb_house_dwelling(const eb_house *house) {
 
 bool eb_house_has_ducts(const eb_house *house) {
   return house && house->n_runs > 0;
+}
+
+bool eb_house_has_climate(const eb_house *house) {
+  return house && house->climate;
 }

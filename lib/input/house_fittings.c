@@ -1,6 +1,6 @@
 /* house_fittings.c - the list of fittings of a run
  *
- * "bend-90", "2 x bend-90", {fitting, count, radius, angle}, {coefficient: 1.2}
+ * "bend-90", "2 x bend-90", {fitting, count, radius, angle, to}, {coefficient: 1.2}
  * or {drop: 30 Pa, at: 40 l/s}. */
 
 #include <string.h>
@@ -9,7 +9,7 @@
 #include "input/quote.h"
 
 typedef struct fitting_keys {
-  ebi_given count, radius, angle, coefficient, drop, at;
+  ebi_given count, radius, angle, to, coefficient, drop, at;
 } fitting_keys;
 
 static const ebi_field fitting_fields[] = {
@@ -23,17 +23,24 @@ static const ebi_field fitting_fields[] = {
     {.key = "radius",
      .type = EBI_FIELD_QUANTITY,
      .kind = EBI_NUMBER,
-     .low = 0.5,
+     .low = 0.01,
      .high = 50,
      .offset = offsetof(fitting_keys, radius),
-     .about = "of a bend's middle line, in bores"},
+     .about = "of a bend's middle line or an entry's edge, in bores"},
     {.key = "angle",
      .type = EBI_FIELD_QUANTITY,
      .kind = EBI_ANGLE,
      .low = 1,
      .high = 180,
      .offset = offsetof(fitting_keys, angle),
-     .about = "of a bend"},
+     .about = "of a bend, a damper or the cone of a change of size"},
+    {.key = "to",
+     .type = EBI_FIELD_QUANTITY,
+     .kind = EBI_LENGTH,
+     .low = 0.01,
+     .high = 2,
+     .offset = offsetof(fitting_keys, to),
+     .about = "the other bore of a change of size"},
     {.key = "coefficient",
      .type = EBI_FIELD_QUANTITY,
      .kind = EBI_NUMBER,
@@ -70,6 +77,20 @@ static size_t count_prefix(const char *text, int *count) {
   return at + strspn(text + at, " ");
 }
 
+/* A change of size needs its other bore, and nothing else has one. */
+static void check_to(ebi_reader *reader, const ebi_yaml *value, const ebi_run_fitting *fitting) {
+  if (fitting->fitting == NULL)
+    return;
+  bool cone = fitting->fitting->kind == EBI_FITTING_TO_BORE;
+  if (cone && !fitting->to.given)
+    ebi_read_error(reader, value, "key-missing",
+                   "%s leads to another bore, which must be said: {fitting: %s, to: 125 mm}",
+                   fitting->fitting->entry.name, fitting->fitting->entry.name);
+  else if (!cone && fitting->to.given)
+    ebi_read_error(reader, value, "fitting", "%s is no change of size and has no `to:`",
+                   fitting->fitting->entry.name);
+}
+
 static void read_name(ebi_reader *reader, const ebi_yaml *value, ebi_run_fitting *fitting) {
   const char *text = NULL;
   if (!ebi_read_text(reader, value, &text))
@@ -83,6 +104,7 @@ static void read_name(ebi_reader *reader, const ebi_yaml *value, ebi_run_fitting
     ebi_read_error(reader, value, "out-of-range", "fittings \"%s\": 1 to 1000 of a kind",
                    ebi_quote(text).text);
   fitting->fitting = ebi_fitting_load(reader, &name);
+  check_to(reader, value, fitting);
 }
 
 /* Exactly one of name, coefficient and drop. */
@@ -98,8 +120,9 @@ static void check_mapping(ebi_reader *reader, const ebi_yaml *value) {
   else if ((drop != NULL) != (at != NULL))
     ebi_read_error(reader, value, "key-missing",
                    "drop and at belong together: for example {drop: 30 Pa, at: 40 l/s}");
-  else if (!name && (ebi_yaml_get(value, "radius") || ebi_yaml_get(value, "angle")))
-    ebi_read_error(reader, value, "fitting", "radius and angle are of a named fitting");
+  else if (!name && (ebi_yaml_get(value, "radius") || ebi_yaml_get(value, "angle") ||
+                     ebi_yaml_get(value, "to")))
+    ebi_read_error(reader, value, "fitting", "radius, angle and to are of a named fitting");
 }
 
 static void read_mapping(ebi_reader *reader, const ebi_yaml *value, ebi_run_fitting *fitting) {
@@ -114,9 +137,11 @@ static void read_mapping(ebi_reader *reader, const ebi_yaml *value, ebi_run_fitt
   fitting->count = (int)keys.count.value;
   fitting->radius = keys.radius;
   fitting->angle = keys.angle;
+  fitting->to = keys.to;
   fitting->coefficient = keys.coefficient;
   fitting->drop = keys.drop;
   fitting->at = keys.at;
+  check_to(reader, value, fitting);
 }
 
 void ebi_run_read_fittings(ebi_reader *reader, const ebi_yaml *value, void *record) {

@@ -58,8 +58,10 @@ void ebi_house_read_ducts(ebi_reader *reader, const ebi_yaml *value);
 void ebi_house_read_junctions(ebi_reader *reader, const ebi_yaml *value);
 void ebi_house_read_leakage_class(ebi_reader *reader, const ebi_yaml *value);
 void ebi_house_read_appliances(ebi_reader *reader, const ebi_yaml *value);
+void ebi_house_read_openings(ebi_reader *reader, const ebi_yaml *value);
 void ebi_house_read_baseline(ebi_reader *reader, const ebi_yaml *value);
 void ebi_house_read_costs(ebi_reader *reader, const ebi_yaml *value);
+void ebi_house_read_part_costs(ebi_reader *reader, const ebi_yaml *value, void *record);
 
 /* A run's own lists. */
 void ebi_run_read_fittings(ebi_reader *reader, const ebi_yaml *value, void *record);

@@ -1,4 +1,4 @@
-/* house_rooms.c - rooms, the doors between them, levels, appliances */
+/* house_rooms.c - rooms, the doors between them, levels */
 
 #include <limits.h>
 #include <string.h>
@@ -340,66 +340,4 @@ void ebi_house_read_levels(ebi_reader *reader, const ebi_yaml *value) {
   house->levels = levels;
   house->n_levels = count;
   check_hours(reader, value);
-}
-
-/* ---- Appliances -------------------------------------------------------- */
-
-static const char *const appliance_kinds[] = {
-    "open-flued", "room-sealed",    "flueless", "cooker-hood", "extract-fan", "tumble-dryer",
-    "vacuum",     "hot-water-tank", "cooker",   "other",       NULL};
-static const char *const fuels[] = {"gas", "oil", "solid", "electric", NULL};
-static const char *const burners[] = {"pressure-jet", "vaporising", NULL};
-
-static void read_appliance_room(ebi_reader *reader, const ebi_yaml *value, void *record) {
-  ebi_read_room_name(reader, value, &((ebi_appliance *)record)->room);
-}
-
-static const ebi_field appliance_fields[] = {
-    {.key = "kind",
-     .type = EBI_FIELD_WORD,
-     .required = true,
-     .words = appliance_kinds,
-     .offset = offsetof(ebi_appliance, kind),
-     .about = "open-flued, cooker-hood, ..."},
-    {.key = "fuel",
-     .type = EBI_FIELD_WORD,
-     .words = fuels,
-     .offset = offsetof(ebi_appliance, fuel),
-     .about = "gas, oil or solid"},
-    {.key = "burner",
-     .type = EBI_FIELD_WORD,
-     .words = burners,
-     .offset = offsetof(ebi_appliance, burner),
-     .about = "of oil: pressure-jet or vaporising"},
-    {.key = "room",
-     .type = EBI_FIELD_CUSTOM,
-     .read = read_appliance_room,
-     .about = "where it stands"},
-    {.key = "flow",
-     .type = EBI_FIELD_QUANTITY,
-     .kind = EBI_FLOW,
-     .high = 10,
-     .offset = offsetof(ebi_appliance, flow),
-     .about = "that it takes out of the house"},
-    {.key = "power",
-     .type = EBI_FIELD_QUANTITY,
-     .kind = EBI_POWER,
-     .high = 1e6,
-     .offset = offsetof(ebi_appliance, rated_power),
-     .about = "its rated output"},
-};
-
-void ebi_house_read_appliances(ebi_reader *reader, const ebi_yaml *value) {
-  eb_house *house = ebi_reading(reader)->house;
-  if (!ebi_read_kind(reader, value, EBI_YAML_SEQUENCE, "- {kind: cooker-hood, room: kitchen}"))
-    return;
-  ebi_appliance *list = ebi_read_array(reader, value, value->count, sizeof *list);
-  for (size_t i = 0; list && i < value->count; i++) {
-    list[i] = (ebi_appliance){
-        .kind = "", .fuel = "", .burner = "", .room = "", .where = value->items[i]->where};
-    ebi_fields_read(reader, value->items[i], "an appliance", appliance_fields,
-                    EBI_COUNT_OF(appliance_fields), &list[i]);
-  }
-  house->appliances = list;
-  house->n_appliances = list ? value->count : 0;
 }

@@ -56,6 +56,12 @@ static const ebi_field space_fields[] = {
      .high = 80,
      .offset = offsetof(run_keys, run.space_temperature),
      .about = "of the air around the duct"},
+    {.key = "humidity",
+     .type = EBI_FIELD_QUANTITY,
+     .kind = EBI_RATIO,
+     .high = 1,
+     .offset = offsetof(run_keys, run.space_humidity),
+     .about = "of that air, relative, e.g. 80 %"},
 };
 
 static const ebi_field insulation_fields[] = {
@@ -75,6 +81,29 @@ static const ebi_field insulation_fields[] = {
      .offset = offsetof(run_keys, run.insulation_conductivity),
      .about = "e.g. 0.04 W/(m.K)"},
 };
+
+static const ebi_field crushed_fields[] = {
+    {.key = "height",
+     .type = EBI_FIELD_QUANTITY,
+     .required = true,
+     .kind = EBI_RATIO,
+     .low = 0.05,
+     .high = 1,
+     .offset = offsetof(run_keys, run.crushed_height),
+     .about = "what is left of its bore, e.g. 50 %"},
+    {.key = "length",
+     .type = EBI_FIELD_QUANTITY,
+     .required = true,
+     .kind = EBI_LENGTH,
+     .low = 0.01,
+     .high = 1000,
+     .offset = offsetof(run_keys, run.crushed_length),
+     .about = "over how much of the run, e.g. 0.5 m"},
+};
+
+static void read_crushed(ebi_reader *reader, const ebi_yaml *value, void *record) {
+  ebi_fields_read(reader, value, "crushed", crushed_fields, EBI_COUNT_OF(crushed_fields), record);
+}
 
 static void read_space(ebi_reader *reader, const ebi_yaml *value, void *record) {
   ebi_fields_read(reader, value, "space", space_fields, EBI_COUNT_OF(space_fields), record);
@@ -120,7 +149,25 @@ static const ebi_field run_fields[] = {
      .low = 0.01,
      .high = 1000,
      .offset = offsetof(run_keys, length),
-     .about = "along its middle"},
+     .about = "along its middle, as it lies"},
+    {.key = "rise",
+     .type = EBI_FIELD_QUANTITY,
+     .kind = EBI_LENGTH,
+     .low = -1000,
+     .high = 1000,
+     .offset = offsetof(run_keys, run.rise),
+     .about = "height of its end above its start; less than nothing where it goes down"},
+    {.key = "stretched",
+     .type = EBI_FIELD_QUANTITY,
+     .kind = EBI_RATIO,
+     .low = EBI_LEAST_STRETCHED,
+     .high = 1,
+     .offset = offsetof(run_keys, run.stretched),
+     .about = "of a flexible duct: its length as laid over that fully stretched"},
+    {.key = "crushed",
+     .type = EBI_FIELD_CUSTOM,
+     .read = read_crushed,
+     .about = "{height: 50 %, length: 0.5 m} where a round duct is pressed flat"},
     {.key = "fittings",
      .type = EBI_FIELD_CUSTOM,
      .read = ebi_run_read_fittings,
@@ -139,7 +186,7 @@ static const ebi_field run_fields[] = {
     {.key = "space",
      .type = EBI_FIELD_CUSTOM,
      .read = read_space,
-     .about = "around the duct: {temperature: 2 C}"},
+     .about = "around the duct: {temperature: 2 C, humidity: 80 %}"},
     {.key = "insulation",
      .type = EBI_FIELD_CUSTOM,
      .read = read_insulation,
@@ -165,14 +212,37 @@ static void add_run(ebi_reader *reader, const ebi_yaml *value, const ebi_run *ru
   reading->runs_read[reading->n_runs++] = *run;
 }
 
+/* What only some ducts can be. */
+static void check_laid(ebi_reader *reader, const ebi_yaml *value, const ebi_run *run) {
+  const ebi_yaml *stretched = ebi_yaml_get(value, "stretched");
+  const ebi_yaml *crushed = ebi_yaml_get(value, "crushed");
+  bool known = run->sized || run->duct_family[0] != '\0';
+  if (stretched && known && !run->duct.flexible)
+    ebi_read_error(reader, stretched, "run-duct",
+                   "stretched is of flexible ducts, and %s is none: `flexible: yes` in its table "
+                   "or mapping says so",
+                   run->sized ? run->duct.name : run->duct_family);
+  if (crushed && run->sized && run->duct.shape != EBI_ROUND)
+    ebi_read_error(reader, crushed, "run-duct",
+                   "crushed is of round ducts, and %s is not round: give what is left of it as a "
+                   "run of its own",
+                   run->duct.name);
+  if (run->crushed_length.given && run->length > 0 && run->crushed_length.value > run->length)
+    ebi_read_error(reader, crushed, "out-of-range",
+                   "%.12g m of the run are said to be crushed, but it is %.12g m long",
+                   run->crushed_length.value, run->length);
+}
+
 static void read_run(ebi_reader *reader, const ebi_yaml *value, eb_air air) {
   run_keys keys = {.run = {.air = air, .duct_family = "", .where = value->where},
                    .parallel = {.value = 1}};
   ebi_fields_read(reader, value, "a run", run_fields, EBI_COUNT_OF(run_fields), &keys);
   keys.run.parallel = (int)keys.parallel.value;
   keys.run.length = keys.length.value;
-  if (value->kind == EBI_YAML_MAPPING)
-    add_run(reader, value, &keys.run);
+  if (value->kind != EBI_YAML_MAPPING)
+    return;
+  check_laid(reader, value, &keys.run);
+  add_run(reader, value, &keys.run);
 }
 
 static void read_runs(ebi_reader *reader, const ebi_yaml *value, eb_air air) {
@@ -248,7 +318,7 @@ static const ebi_field junction_fields[] = {
     {.key = "straight",
      .type = EBI_FIELD_TEXT,
      .offset = offsetof(junction_keys, straight),
-     .about = "the run that goes straight on"},
+     .about = "the run that goes straight on, or none in a bull-head"},
     {.key = "angle",
      .type = EBI_FIELD_QUANTITY,
      .kind = EBI_ANGLE,
@@ -273,6 +343,14 @@ static void read_junction(ebi_reader *reader, const ebi_yaml_pair *pair, ebi_jun
                              .kind = kind_of(keys.kind),
                              .straight = keys.straight,
                              .where = pair->key->where};
+  if (keys.straight && strcmp(keys.straight, "none") == 0) {
+    junction->bull_head = true;
+    junction->straight = NULL;
+  }
+  if (junction->bull_head && (junction->kind == EBI_JUNCTION_WYE || keys.angle.given))
+    ebi_read_error(reader, pair->value, "junction",
+                   "where no run goes straight on, the tee is a bull-head: it is no wye and its "
+                   "angle is 90");
   bool wye = junction->kind == EBI_JUNCTION_WYE;
   junction->angle = keys.angle.given ? keys.angle.value : wye ? 45 : 90;
   if (junction->kind == EBI_JUNCTION_BOX && (keys.straight || keys.angle.given))

@@ -73,7 +73,16 @@ const ebi_baseline *ebi_baseline_load(ebi_reader *asking, const ebi_yaml *value)
 /* Fitting by name. */
 const ebi_fitting *ebi_fitting_load(ebi_reader *asking, const ebi_yaml *value);
 
-/* A run's `duct:`: size, family or mapping. Sets sized, duct, duct_family, duct_where. */
+/* All fittings of the tables that take sound from a duct, sorted by folder, file and place.
+ * The errors of their files are told at `value`. */
+void ebi_silencers_load(ebi_reader *asking, const ebi_yaml *value,
+                        const ebi_fitting *const **silencers, size_t *count);
+
+/* The shortest a flexible duct may lie, of its full length. */
+#define EBI_LEAST_STRETCHED 0.4
+
+/* A run's `duct:`: size, family or mapping. Sets sized, duct, duct_family, duct_where; of a
+ * family without a size duct.flexible too. */
 void ebi_duct_read(ebi_reader *asking, const ebi_yaml *value, ebi_run *run);
 
 /* Valve by name in the tables, or read from a mapping of the house's `valves:`. */

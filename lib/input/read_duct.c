@@ -12,6 +12,11 @@
  *     125: {bore: 125 mm}
  *     204x60: {width: 204 mm, height: 60 mm}
  *
+ * Of the family or a size: `wall:` from bore to outside, `attenuation:` of sound
+ * [dB/m], and for flexible ducts `flexible: yes` with `stretched:`, the length laid
+ * over the length fully stretched where a run does not say its own; for ordering
+ * `stock_length: 3 m` of a piece and `price: 7.25 per m`.
+ *
  * `shape:` is round where there is a bore, else rectangle; oval (two half
  * circles) must be said. Roughness, shape, source and known may be said again
  * in a size. Bores and sides are inner ones. A run may also bring a duct of its
@@ -24,13 +29,19 @@
 #include "base/text.h"
 #include "input/load.h"
 #include "input/quote.h"
+#include "input/read_octaves.h"
 
 /* Rougher ducts lie outside the friction formula: Colebrook-White holds to
  * roughness/diameter 0.05. */
 #define ROUGHEST 0.05
 
+/* A length that is merely let go is about 15 % shorter than it could be (a site study of
+ * flexible ducts, quoted). */
+#define LET_GO 0.85
+
 typedef struct duct_family {
   ebi_entry entry;
+  bool flexible;
   ebi_duct_size *sizes;
   const char **names; /* of the sizes */
   size_t n_sizes;
@@ -49,6 +60,9 @@ typedef struct duct_keys {
   const char *shape;
   ebi_given bore, width, height;
   roughness rough;
+  bool flexible;
+  ebi_given stretched, wall, stock_length, price;
+  ebi_octaves attenuation;
   const char *family, *size; /* of a run's mapping */
 } duct_keys;
 
@@ -125,12 +139,54 @@ static const char *const shape_words[] = {"round", "rectangle", "oval", NULL};
     .kind = EBI_LENGTH, .low = LEAST_SIDE, .high = LARGEST_SIDE, .about = text                     \
   }
 
+static void read_attenuation(ebi_reader *reader, const ebi_yaml *value, void *record) {
+  (void)ebi_read_octaves_per_length(reader, value, &((duct_keys *)record)->attenuation);
+}
+
+/* What a family, a size and a run's own duct may all say. */
+#define COMMON_FIELDS                                                                              \
+  SHAPE_FIELD, ROUGHNESS_FIELD,                                                                    \
+      {.key = "flexible",                                                                          \
+       .type = EBI_FIELD_BOOL,                                                                     \
+       .offset = offsetof(duct_keys, flexible),                                                    \
+       .about = "yes where its loss goes with how far it is stretched"},                           \
+      {.key = "stretched",                                                                         \
+       .type = EBI_FIELD_QUANTITY,                                                                 \
+       .offset = offsetof(duct_keys, stretched),                                                   \
+       .kind = EBI_RATIO,                                                                          \
+       .low = EBI_LEAST_STRETCHED,                                                                 \
+       .high = 1,                                                                                  \
+       .about = "length laid over length fully stretched, where a run does not say it"},           \
+      {.key = "wall",                                                                              \
+       .type = EBI_FIELD_QUANTITY,                                                                 \
+       .offset = offsetof(duct_keys, wall),                                                        \
+       .kind = EBI_LENGTH,                                                                         \
+       .low = 0,                                                                                   \
+       .high = 0.2,                                                                                \
+       .about = "from bore to outside"},                                                           \
+      {.key = "stock_length",                                                                      \
+       .type = EBI_FIELD_QUANTITY,                                                                 \
+       .offset = offsetof(duct_keys, stock_length),                                                \
+       .kind = EBI_LENGTH,                                                                         \
+       .low = 0.1,                                                                                 \
+       .high = 1000,                                                                               \
+       .about = "of a piece or coil as sold; by the metre where not said"},                        \
+      {.key = "price",                                                                             \
+       .type = EBI_FIELD_QUANTITY,                                                                 \
+       .offset = offsetof(duct_keys, price),                                                       \
+       .kind = EBI_PRICE_PER_LENGTH,                                                               \
+       .high = 1e6,                                                                                \
+       .about = "of a metre: 7.25 per m"},                                                         \
+  {                                                                                                \
+    .key = "attenuation", .type = EBI_FIELD_CUSTOM, .read = read_attenuation,                      \
+    .about = "of sound by octaves, in dB/m"                                                        \
+  }
+
 static const ebi_field size_fields[] = {
     SIDE_FIELD(bore, "inner diameter"),
     SIDE_FIELD(width, "inner width"),
     SIDE_FIELD(height, "inner height"),
-    SHAPE_FIELD,
-    ROUGHNESS_FIELD,
+    COMMON_FIELDS,
     {.key = "source", .type = EBI_FIELD_IGNORED, .about = "where the family's is not this size's"},
     {.key = "known", .type = EBI_FIELD_IGNORED, .about = "read, quoted, memory or invented"}};
 
@@ -138,8 +194,7 @@ static const ebi_field own_fields[] = {
     SIDE_FIELD(bore, "inner diameter"),
     SIDE_FIELD(width, "inner width"),
     SIDE_FIELD(height, "inner height"),
-    SHAPE_FIELD,
-    ROUGHNESS_FIELD,
+    COMMON_FIELDS,
     {.key = "family",
      .type = EBI_FIELD_TEXT,
      .offset = offsetof(duct_keys, family),
@@ -195,6 +250,8 @@ static bool make_size(ebi_reader *reader, const ebi_yaml *mapping, const duct_ke
   const char *wrong = wrong_measures(keys, size->shape);
   if (wrong == NULL && !keys->rough.value.given)
     wrong = "a duct needs `roughness:`, for example 0.09 mm for galvanised steel";
+  if (wrong == NULL && keys->stretched.given && !keys->flexible)
+    wrong = "`stretched:` is of flexible ducts: `flexible: yes` says that this is one";
   if (wrong != NULL) {
     ebi_read_error(reader, mapping, "duct-measures", "%s", wrong);
     return false;
@@ -203,6 +260,12 @@ static bool make_size(ebi_reader *reader, const ebi_yaml *mapping, const duct_ke
   size->width = keys->width.value;
   size->height = keys->height.value;
   size->roughness = keys->rough.value.value;
+  size->flexible = keys->flexible;
+  size->stretched = keys->stretched.given ? keys->stretched.value : keys->flexible ? LET_GO : 1.0;
+  size->wall = keys->wall.value;
+  size->stock_length = keys->stock_length.value;
+  size->price = keys->price.given ? keys->price.value : (double)NAN;
+  size->attenuation = keys->attenuation;
   double relative = size->roughness / hydraulic_diameter(size);
   if (relative <= ROUGHEST)
     return true;
@@ -276,8 +339,7 @@ static void read_sizes(ebi_reader *reader, const ebi_yaml *sizes, const duct_key
 
 static const ebi_field family_fields[] = {
     EBI_ENTRY_FIELDS,
-    SHAPE_FIELD,
-    ROUGHNESS_FIELD,
+    COMMON_FIELDS,
     {.key = "sizes",
      .type = EBI_FIELD_IGNORED,
      .required = true,
@@ -291,6 +353,7 @@ static const void *read_family(ebi_reader *reader, const ebi_document *document,
   ebi_entry_read(reader, document, name, &family->entry);
   ebi_fields_read(reader, document->root, "a duct table", family_fields,
                   sizeof family_fields / sizeof family_fields[0], &common);
+  family->flexible = common.flexible;
   const ebi_yaml *sizes = ebi_yaml_get(document->root, "sizes");
   if (sizes != NULL)
     read_sizes(reader, sizes, &common, family);
@@ -313,8 +376,10 @@ static bool take_size(ebi_run *run, const duct_family *family, const char *name)
 /* A size or family by one name. */
 static void read_named(ebi_reader *asking, const ebi_yaml *value, ebi_run *run) {
   const duct_family *family = ebi_table_load(asking, value, "ducts", read_family);
-  if (family != NULL && !take_size(run, family, value->text))
-    run->duct_family = family->entry.name;
+  if (family == NULL || take_size(run, family, value->text))
+    return;
+  run->duct_family = family->entry.name;
+  run->duct.flexible = family->flexible;
 }
 
 /* {family: steel, size: 125} */

@@ -4,6 +4,7 @@
  *     supply:
  *       basis: total             # or static, where the sheet says so
  *       power: each              # or both: the column is of both fans together
+ *       mode: speed              # or flow or pressure: what the controller keeps
  *       curves:
  *         - {speed: 100 %, columns: [l/s, Pa, W], points: [[0, 420, 30], [40, 360, 45]]}
  *         - {speed: 60 %, columns: [l/s, Pa, W], points: [...]}
@@ -19,8 +20,11 @@
 static const char *const basis_words[] = {"total", "static", NULL};
 static const char *const power_words[] = {"each", "both", NULL};
 
+/* In the order of ebi_fan_mode. */
+static const char *const mode_words[] = {"speed", "flow", "pressure", NULL};
+
 typedef struct fan_keys {
-  const char *basis, *power;
+  const char *basis, *power, *mode;
   ebi_fan_data *fan;
 } fan_keys;
 
@@ -129,14 +133,23 @@ static const ebi_field fan_fields[] = {
      .type = EBI_FIELD_WORD,
      .offset = offsetof(fan_keys, power),
      .words = power_words,
-     .about = "each (where not said) or both: whose power the column is"}};
+     .about = "each (where not said) or both: whose power the column is"},
+    {.key = "mode",
+     .type = EBI_FIELD_WORD,
+     .offset = offsetof(fan_keys, mode),
+     .words = mode_words,
+     .about = "speed (where not said), flow or pressure: what is kept while the house changes"}};
 
 static void read_one(ebi_reader *reader, const ebi_yaml *value, const char *what,
                      ebi_fan_data *fan) {
-  fan_keys keys = {.basis = basis_words[0], .power = power_words[0], .fan = fan};
+  fan_keys keys = {
+      .basis = basis_words[0], .power = power_words[0], .mode = mode_words[0], .fan = fan};
   ebi_fields_read(reader, value, what, fan_fields, sizeof fan_fields / sizeof fan_fields[0], &keys);
   fan->static_basis = keys.basis == basis_words[1];
   fan->power_both = keys.power == power_words[1];
+  fan->mode = EBI_FAN_SPEED;
+  while (mode_words[fan->mode] != keys.mode)
+    fan->mode++;
 }
 
 void ebi_unit_read_fan(ebi_reader *reader, const ebi_yaml *value, void *record) {

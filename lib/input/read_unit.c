@@ -14,16 +14,19 @@
  *   frost: {method: preheater, below: -3 C, power: 800 W}
  *   standby: 4 W                 # controls, with both fans at rest or running
  *   signal: {unit: "%", map: [[8, 0], [100, 100]]}
+ *   sound: ...                   # read_unit_sound.c
  *
  * The signal's map goes from what the controller shows (% or V of 10) to the
  * speed in percent. A maker's sheet belongs into a file of the user's own. */
 
 #include "input/read_unit.h"
 
+#include <math.h>
+
 typedef struct unit_keys {
   ebi_unit unit; /* first: the readers of the fans see an ebi_unit */
   const char *name;
-  ebi_given standby;
+  ebi_given standby, price;
 } unit_keys;
 
 /* ---- Exchanger, spigots ------------------------------------------------ */
@@ -277,7 +280,9 @@ static const ebi_field unit_fields[] = {
     CUSTOM("bypass", read_bypass, "when it opens"),
     CUSTOM("frost", read_frost, "how ice is kept off"),
     QUANTITY(unit_keys, standby, EBI_POWER, 0, 1000, "of the controls"),
-    CUSTOM("signal", read_signal, "from what the controller shows to the speed")};
+    QUANTITY(unit_keys, price, EBI_PRICE_EACH, 0, 1e6, "of the unit: 1850 each"),
+    CUSTOM("signal", read_signal, "from what the controller shows to the speed"),
+    CUSTOM("sound", ebi_unit_read_sound, "sound power in the ducts at its spigots")};
 
 static void read_unit(ebi_reader *reader, const ebi_yaml *mapping, unit_keys *keys) {
   keys->unit.signal_unit = signal_words[0];
@@ -286,6 +291,7 @@ static void read_unit(ebi_reader *reader, const ebi_yaml *mapping, unit_keys *ke
   ebi_fields_read(reader, mapping, "a unit", unit_fields,
                   sizeof unit_fields / sizeof unit_fields[0], keys);
   keys->unit.standby = keys->standby.value;
+  keys->unit.price = keys->price.given ? keys->price.value : (double)NAN;
   bool one = ebi_yaml_get(mapping, "fan") != NULL, two = ebi_yaml_get(mapping, "fans") != NULL;
   if (one == two)
     ebi_read_error(reader, mapping, one ? "key-twice" : "key-missing",

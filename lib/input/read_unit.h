@@ -9,4 +9,7 @@
 void ebi_unit_read_fan(ebi_reader *reader, const ebi_yaml *value, void *record);
 void ebi_unit_read_fans(ebi_reader *reader, const ebi_yaml *value, void *record);
 
+/* `sound:` of a unit, likewise. */
+void ebi_unit_read_sound(ebi_reader *reader, const ebi_yaml *value, void *record);
+
 #endif

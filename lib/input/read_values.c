@@ -50,9 +50,12 @@ typedef struct range {
   double low, high;
 } range;
 
-/* Copies the next unit of "l/s, m3/h or cfm" and returns what follows it. */
+/* Copies the next unit of "l/s, m3/h or cfm" and returns what follows it; "per m" is one. */
 static const char *next_unit(const char *units, char unit[32]) {
-  size_t length = strcspn(units, ", ");
+  size_t length = strcspn(units, ",");
+  const char *last = strstr(units, " or ");
+  if (last && (size_t)(last - units) < length)
+    length = (size_t)(last - units);
   if (length >= 32)
     length = 31;
   memcpy(unit, units, length);

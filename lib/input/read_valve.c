@@ -6,18 +6,23 @@
  *   known: invented
  *   bore: 125 mm
  *   loss: {columns: [mm, l/s/Pa^0.5], points: [[-10, 0.6], [0, 2.7], [15, 5.0]]}
+ *   sound:                       # power that it makes, at one or more duties
+ *     - {flow: 10 l/s, drop: 30 Pa, power: {columns: [Hz, dB], points: [[125, 28], ...]}}
+ *   insertion_loss: {columns: [Hz, dB], points: [[125, 14], ...]}
  *
  * Flow is k sqrt(pressure at 1.2 kg/m3), k by opening; the opening is in the
  * unit of the maker's sheet (mm, turns, deg, position or %), and may be below
  * zero. `loss:` is across the whole valve, from duct to room; `tap:` has the
  * same form for the pressure at a measuring tap, which is another curve. More
- * opening is more flow: both columns rise. */
+ * opening is more flow: both columns rise. `insertion_loss:` is what the valve takes
+ * from the sound of the duct, the reflection of the duct's end in it. */
 
+#include <math.h>
 #include <string.h>
 
 #include "base/text.h"
-#include "input/load.h"
 #include "input/quote.h"
+#include "input/read_octaves.h"
 
 typedef struct valve_curve {
   const ebi_point *points;
@@ -27,7 +32,10 @@ typedef struct valve_curve {
 
 typedef struct valve_keys {
   valve_curve loss, tap;
-  ebi_given bore;
+  ebi_given bore, price;
+  const ebi_valve_sound *sound;
+  size_t n_sound;
+  ebi_octaves insertion_loss;
 } valve_keys;
 
 static const char *const opening_units[] = {"mm", "turns", "deg", "position", "%", NULL};
@@ -68,6 +76,68 @@ static void read_tap(ebi_reader *reader, const ebi_yaml *value, void *record) {
   read_curve(reader, value, &((valve_keys *)record)->tap);
 }
 
+/* ---- Sound ------------------------------------------------------------- */
+
+typedef struct sound_keys {
+  ebi_given flow, drop;
+  ebi_octaves power;
+} sound_keys;
+
+static void read_power(ebi_reader *reader, const ebi_yaml *value, void *record) {
+  (void)ebi_read_octaves(reader, value, false, &((sound_keys *)record)->power);
+}
+
+static const ebi_field sound_fields[] = {{.key = "flow",
+                                          .type = EBI_FIELD_QUANTITY,
+                                          .required = true,
+                                          .offset = offsetof(sound_keys, flow),
+                                          .kind = EBI_FLOW,
+                                          .low = 1e-4,
+                                          .high = 10,
+                                          .about = "through the valve"},
+                                         {.key = "drop",
+                                          .type = EBI_FIELD_QUANTITY,
+                                          .required = true,
+                                          .offset = offsetof(sound_keys, drop),
+                                          .kind = EBI_PRESSURE,
+                                          .low = 0.1,
+                                          .high = 2000,
+                                          .about = "of pressure across it"},
+                                         {.key = "power",
+                                          .type = EBI_FIELD_CUSTOM,
+                                          .required = true,
+                                          .read = read_power,
+                                          .about = "sound power into the room by octave bands"}};
+
+static void read_sound(ebi_reader *reader, const ebi_yaml *value, void *record) {
+  valve_keys *valve = record;
+  if (value->kind != EBI_YAML_SEQUENCE || value->count == 0) {
+    ebi_read_error(reader, value, "kind-wrong",
+                   "`sound:` is a list: [{flow: 10 l/s, drop: 30 Pa, power: {columns: [Hz, dB], "
+                   "points: [[125, 28], ...]}}]");
+    return;
+  }
+  ebi_valve_sound *sounds = EBI_NEW_ARRAY(reader->arena, ebi_valve_sound, value->count);
+  if (sounds == NULL) {
+    ebi_read_no_memory(reader, value);
+    return;
+  }
+  for (size_t i = 0; i < value->count; i++) {
+    sound_keys keys = {0};
+    ebi_fields_read(reader, value->items[i], "a sound of a valve", sound_fields,
+                    sizeof sound_fields / sizeof sound_fields[0], &keys);
+    sounds[i] = (ebi_valve_sound){keys.flow.value, keys.drop.value, keys.power};
+  }
+  valve->sound = sounds;
+  valve->n_sound = value->count;
+}
+
+static void read_insertion_loss(ebi_reader *reader, const ebi_yaml *value, void *record) {
+  (void)ebi_read_octaves(reader, value, true, &((valve_keys *)record)->insertion_loss);
+}
+
+/* ---- The valve --------------------------------------------------------- */
+
 static const ebi_field valve_fields[] = {
     EBI_ENTRY_FIELDS,
     {.key = "loss",
@@ -85,7 +155,21 @@ static const ebi_field valve_fields[] = {
      .kind = EBI_LENGTH,
      .low = 0.02,
      .high = 1,
-     .about = "bore of the duct it fits"}};
+     .about = "bore of the duct it fits"},
+    {.key = "price",
+     .type = EBI_FIELD_QUANTITY,
+     .offset = offsetof(valve_keys, price),
+     .kind = EBI_PRICE_EACH,
+     .high = 1e6,
+     .about = "of one, without its frame: 18 each"},
+    {.key = "sound",
+     .type = EBI_FIELD_CUSTOM,
+     .read = read_sound,
+     .about = "sound power that it makes, by flow and drop"},
+    {.key = "insertion_loss",
+     .type = EBI_FIELD_CUSTOM,
+     .read = read_insertion_loss,
+     .about = "what it takes from the duct's sound, end reflection in it"}};
 
 static void read_valve(ebi_reader *reader, const ebi_yaml *mapping, void *item) {
   ebi_valve *valve = item;
@@ -102,6 +186,10 @@ static void read_valve(ebi_reader *reader, const ebi_yaml *mapping, void *item) 
   valve->tap = keys.tap.points;
   valve->n_tap = keys.tap.n_points;
   valve->bore = keys.bore.value;
+  valve->price = keys.price.given ? keys.price.value : (double)NAN;
+  valve->sound = keys.sound;
+  valve->n_sound = keys.n_sound;
+  valve->insertion_loss = keys.insertion_loss;
 }
 
 static const void *read_file(ebi_reader *reader, const ebi_document *document, const char *name) {

@@ -20,6 +20,8 @@ typedef struct ebi_table_file {
   const char *path;
   const char *const *members;
   size_t n_members;
+  const char *const *silencers; /* those with an insertion loss, itself or members */
+  size_t n_silencers;
 } ebi_table_file;
 
 /* The files of one kind in one folder, sorted by name. */

@@ -107,6 +107,27 @@ static bool add_members(ebi_arena *arena, const ebi_yaml *mapping, const char *b
   return true;
 }
 
+static bool silences(const ebi_yaml *mapping) {
+  return mapping->kind == EBI_YAML_MAPPING && ebi_yaml_get(mapping, "insertion_loss") != NULL;
+}
+
+/* Notes which names take sound from a duct, so that not all tables need be read for a cure. */
+static bool note_silencers(ebi_arena *arena, const ebi_yaml *root, ebi_table_file *file) {
+  const ebi_yaml *entries = ebi_yaml_get(root, "entries");
+  bool several = entries != NULL && entries->kind == EBI_YAML_MAPPING;
+  size_t most = several ? entries->count : 1;
+  const char **names = EBI_NEW_ARRAY(arena, const char *, most);
+  if (names == NULL)
+    return false;
+  if (!several && silences(root))
+    names[file->n_silencers++] = file->entry.name;
+  for (size_t i = 0; several && i < entries->count; i++)
+    if (silences(entries->pairs[i].value))
+      names[file->n_silencers++] = file->members[i];
+  file->silencers = names;
+  return true;
+}
+
 /* Reads what a list needs of one file. EB_E_TABLE: it is left out. */
 static eb_status read_file(making *m, const char *path, const char *name, ebi_table_file *file) {
   ebi_document document = {0};
@@ -122,7 +143,8 @@ static eb_status read_file(making *m, const char *path, const char *name, ebi_ta
   ebi_entry_read(&reader, &document, name, &file->entry);
   if (!add_members(m->arena, ebi_yaml_get(document.root, "sizes"), name, file) ||
       (file->n_members == 0 &&
-       !add_members(m->arena, ebi_yaml_get(document.root, "entries"), NULL, file)))
+       !add_members(m->arena, ebi_yaml_get(document.root, "entries"), NULL, file)) ||
+      !note_silencers(m->arena, document.root, file))
     return EB_E_MEMORY;
   if (ebi_diags_failed(m->context))
     return EB_E_MEMORY;

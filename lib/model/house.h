@@ -51,6 +51,7 @@ typedef struct ebi_run_fitting {
   ebi_given angle;            /* degrees */
   ebi_given coefficient;      /* raw zeta on the duct's velocity */
   ebi_given drop, at;         /* raw: Pa at m3/s, square law */
+  ebi_given to;               /* m, the other bore of a change of size */
   ebi_where where;
 } ebi_run_fitting;
 
@@ -67,9 +68,13 @@ typedef struct ebi_run {
   const char *name;
   eb_air air;
   const char *from, *to;      /* room, junction, "unit" or "outdoors"; checked */
-  bool sized;                 /* false: `duct_family` is to be sized (a later part) */
+  bool sized;                 /* false: one of `choices` is to be chosen */
   ebi_duct_size duct;
   const char *duct_family;    /* "" unless !sized */
+  const ebi_duct_size *choices; /* of a run that is not sized, by area */
+  size_t n_choices;
+  int parallel_at_most;       /* tubes that may lie side by side where it is not sized; 0: `parallel` */
+  ebi_given height_at_most;   /* m that there is for the duct, outside */
   int parallel;
   double length;              /* m */
   const ebi_run_fitting *fittings;
@@ -91,6 +96,7 @@ typedef struct ebi_junction {
   const char *name;
   ebi_junction_kind kind;
   const char *straight;       /* run name, or NULL */
+  bool bull_head;             /* `straight: none`: both others turn off the run to the unit */
   double angle;               /* degrees, 90 for a tee, 45 for a wye where not said */
   ebi_where where;
 } ebi_junction;
@@ -125,6 +131,7 @@ typedef struct ebi_own_price {
   const char *item;
   double price;               /* money each, or per m of a duct */
   ebi_where where;
+  bool per_m;                 /* it is per m, else each */
 } ebi_own_price;
 
 /* `costs: parts:`, what ordering and choosing sizes go by. */
@@ -140,10 +147,24 @@ typedef struct ebi_part_costs {
   ebi_where where;
 } ebi_part_costs;
 
+/* `sizing:`, by what sizes are chosen. */
+typedef struct ebi_sizing {
+  bool given;
+  const char *method;         /* "life-cycle", "equal-friction", "velocity", "static-regain"; "" not said */
+  ebi_given main_velocity, branch_velocity, terminal_velocity; /* m/s, most */
+  ebi_given friction;         /* Pa/m, of equal friction */
+  ebi_given pressure;         /* Pa at the set level, most on each side */
+  ebi_given hours;            /* h/day that the fans run, 24 where not said */
+  bool never_larger;          /* downstream (supply) or upstream (extract) of a smaller one */
+  ebi_where where;
+} ebi_sizing;
+
 struct eb_house {
   ebi_arena *arena;
   eb_context *context;
   const char *file;           /* as diagnostics call it */
+  const char *bytes;          /* its own text, without overrides; NULL where it has none */
+  size_t n_bytes;
   ebi_where where;            /* of the document's start */
   const char *dwelling, *currency;
   const ebi_rule_set *rules;  /* NULL for `rules: none` */
@@ -164,6 +185,8 @@ struct eb_house {
   size_t n_doors;
   const ebi_unit *unit;       /* NULL where not given */
   ebi_where unit_where;
+  const ebi_fitting *const *silencers; /* of the tables, where the unit's sound is known */
+  size_t n_silencers;
   const char *set_level;      /* "normal" where not said */
   const ebi_level *levels;    /* as written; normal and boost may be missing */
   size_t n_levels;
@@ -181,6 +204,7 @@ struct eb_house {
   ebi_where baseline_where;
   ebi_tariff electricity, heating;
   ebi_part_costs parts;
+  ebi_sizing sizing;
 };
 
 #endif

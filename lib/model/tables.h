@@ -415,7 +415,9 @@ typedef struct ebi_fitting {
   const ebi_point *by_reynolds; /* Reynolds number against factor, or none */
   size_t n_by_reynolds;
   double velocity_to;  /* m/s up to which the figure holds, +inf where not stated */
-  double to_bore, cone_angle; /* of TO_BORE: m, degrees in all (180: sudden) */
+  double to_bore, cone_angle; /* of TO_BORE: m (0: the run says it), degrees in all (180: sudden) */
+  bool widens;         /* of TO_BORE: air passes into the larger section, else the smaller */
+  bool edgewise;       /* of BY_SHAPE: by width/height: it turns in the plane of the height */
   double price_metres; /* costs as much as so many m of the duct it sits in; NAN: not known */
   ebi_sound_kind sound;
   ebi_octaves insertion_loss; /* of a silencer, dB */

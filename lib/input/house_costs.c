@@ -1,0 +1,123 @@
+/* house_costs.c - `costs: parts:`, what ordering and choosing ducts go by
+ *
+ *   parts:
+ *     date: 2026-11
+ *     source: merchant's list
+ *     waste: 10 %
+ *     box: 60 each
+ *     port: 9 each
+ *     years: 25
+ *     interest: 3 %
+ *     prices: {steel-125: 8.20 per m, bend-90-125: 6.10 each}
+ *
+ * A price goes by the name that the order list shows, and is each or per m. */
+
+#include "input/house_read.h"
+#include "input/quote.h"
+
+#define DEAREST 1e6 /* of one piece or metre, in whatever money */
+
+/* ---- Prices ------------------------------------------------------------ */
+
+/* Which price it is; EBI_KIND_COUNT where its unit says neither. */
+static ebi_kind kind_of(const ebi_yaml *value) {
+  static const ebi_kind kinds[] = {EBI_PRICE_EACH, EBI_PRICE_PER_LENGTH};
+  bool unit_wrong = false;
+  for (size_t i = 0; i < 2 && value->kind == EBI_YAML_SCALAR; i++) {
+    ebi_quantity_fault fault = ebi_quantity_read(value->text, value->length, kinds[i]).fault;
+    if (fault == EBI_QUANTITY_OK)
+      return kinds[i];
+    unit_wrong = fault != EBI_QUANTITY_NUMBER;
+  }
+  return unit_wrong ? EBI_KIND_COUNT : EBI_PRICE_EACH;
+}
+
+/* "6.10 each" or "8.20 per m": the unit tells which. False after an error. */
+static bool read_price(ebi_reader *reader, const ebi_yaml *value, ebi_own_price *price) {
+  ebi_given given = {0};
+  ebi_kind kind = kind_of(value);
+  if (kind == EBI_KIND_COUNT) {
+    ebi_read_error(
+        reader, value, "price-unit",
+        "the price \"%s\" is neither each nor per m: write for example \"6.10 each\", or "
+        "\"8.20 per m\" for what is sold by length",
+        ebi_quote(value->text).text);
+    return false;
+  }
+  if (!ebi_read_given(reader, value, kind, 0, DEAREST, &given))
+    return false;
+  price->per_m = kind == EBI_PRICE_PER_LENGTH;
+  price->price = given.value;
+  price->where = value->where;
+  return true;
+}
+
+static void read_prices(ebi_reader *reader, const ebi_yaml *value, void *record) {
+  ebi_part_costs *costs = record;
+  if (!ebi_read_kind(reader, value, EBI_YAML_MAPPING, "{steel-125: 8.20 per m}"))
+    return;
+  ebi_own_price *prices = ebi_read_array(reader, value, value->count, sizeof *prices);
+  size_t count = 0;
+  for (size_t i = 0; prices && i < value->count; i++) {
+    prices[count].item = value->pairs[i].key->text;
+    count += read_price(reader, value->pairs[i].value, &prices[count]);
+  }
+  costs->prices = prices;
+  costs->n_prices = count;
+}
+
+/* ---- The section ------------------------------------------------------- */
+
+static const ebi_field part_fields[] = {
+    {.key = "date",
+     .type = EBI_FIELD_TEXT,
+     .offset = offsetof(ebi_part_costs, date),
+     .about = "when the prices held"},
+    {.key = "source",
+     .type = EBI_FIELD_TEXT,
+     .offset = offsetof(ebi_part_costs, source),
+     .about = "where they are from"},
+    {.key = "waste",
+     .type = EBI_FIELD_QUANTITY,
+     .kind = EBI_RATIO,
+     .high = 1,
+     .offset = offsetof(ebi_part_costs, waste),
+     .about = "share of duct cut off and thrown away"},
+    {.key = "box",
+     .type = EBI_FIELD_QUANTITY,
+     .kind = EBI_PRICE_EACH,
+     .high = DEAREST,
+     .offset = offsetof(ebi_part_costs, box),
+     .about = "price of a distribution box without its ports"},
+    {.key = "port",
+     .type = EBI_FIELD_QUANTITY,
+     .kind = EBI_PRICE_EACH,
+     .high = DEAREST,
+     .offset = offsetof(ebi_part_costs, port),
+     .about = "price of each port of a box"},
+    {.key = "years",
+     .type = EBI_FIELD_QUANTITY,
+     .kind = EBI_NUMBER,
+     .low = 1,
+     .high = 100,
+     .offset = offsetof(ebi_part_costs, years),
+     .about = "over which costs are summed"},
+    {.key = "interest",
+     .type = EBI_FIELD_QUANTITY,
+     .kind = EBI_RATIO,
+     .high = 0.5,
+     .offset = offsetof(ebi_part_costs, interest),
+     .about = "a year, above inflation"},
+    {.key = "prices",
+     .type = EBI_FIELD_CUSTOM,
+     .read = read_prices,
+     .about = "of parts by name: {steel-125: 8.20 per m, bend-90-125: 6.10 each}"},
+};
+
+void ebi_house_read_part_costs(ebi_reader *reader, const ebi_yaml *value, void *record) {
+  ebi_part_costs *costs = &((eb_house *)record)->parts;
+  ebi_fields_read(reader, value, "the costs of parts", part_fields, EBI_COUNT_OF(part_fields),
+                  costs);
+  costs->given = true;
+  costs->where = value->where;
+}
