@@ -169,6 +169,23 @@ EB_MUST_USE eb_status eb_house_set_rules(eb_context *context, eb_house *house, c
 /* True where the house describes ducts, so that eb_ducts_design can be asked. */
 bool eb_house_has_ducts(const eb_house *house);
 
+/* True where the house names a climate, without which eb_energy_year fails. */
+bool eb_house_has_climate(const eb_house *house);
+
+/* What is written into a run of the house's own text. */
+typedef struct eb_written {
+  const char *run;
+  const char *duct; /* as it is to stand after `duct:`, or NULL: unchanged */
+  int parallel;     /* 0: unchanged */
+} eb_written;
+
+/* The text the house was read from, byte for byte but for the changes: comments and order stay,
+ * and overrides are not in it. The bytes are the house's and end in a NUL. EB_E_INPUT with a
+ * diagnostic where a value stands in an override or other places share it by an alias. */
+EB_MUST_USE eb_status eb_house_write(eb_context *context, const eb_house *house,
+                                     const eb_written *changes, size_t n_changes,
+                                     const char **bytes, size_t *length);
+
 /* ---- Rates: how much air each room gets and gives ---------------------- */
 
 typedef struct eb_rates_options {
@@ -263,8 +280,18 @@ void eb_rates_free(const eb_rates *rates);
 
 typedef enum eb_air { EB_OUTDOOR, EB_SUPPLY, EB_EXTRACT, EB_EXHAUST } eb_air;
 
+/* How runs without a size get one. */
+typedef enum eb_sizing {
+  EB_SIZING_AS_GIVEN,   /* as the house says, else life-cycle */
+  EB_SIZING_LIFE_CYCLE, /* least price of parts and of the fans' electricity over the years */
+  EB_SIZING_EQUAL_FRICTION,
+  EB_SIZING_VELOCITY,
+  EB_SIZING_STATIC_REGAIN
+} eb_sizing;
+
 typedef struct eb_ducts_options {
   size_t size;
+  eb_sizing sizing;
 } eb_ducts_options;
 
 typedef struct eb_run_info {
@@ -324,7 +351,8 @@ typedef struct eb_house_state {
 /* Octave bands of sound, 63 Hz to 8 kHz. */
 #define EB_OCTAVES 8
 
-/* What is heard in a room; NAN where nothing is known. */
+/* What is heard in a room, as the mean over it furnished (reverberation 0.5 s); NAN where nothing
+ * is known, 0 where it would be less. */
 typedef struct eb_room_sound {
   double total_db;                      /* dB(A) in the room, of all that follows */
   double supply_db, extract_db;         /* dB(A) from the fans through the ducts */
@@ -362,6 +390,35 @@ typedef struct eb_level_state {
   size_t n_states;
 } eb_level_state;
 
+/* What another size of one run would have changed, all others as chosen. */
+typedef struct eb_other_size {
+  const char *duct; /* "" where there is none */
+  int parallel;
+  double money;     /* life-cycle cost more (positive) or less */
+  double pressure_pa; /* of the index run, more or less */
+  double sound_db;  /* in the room it serves (a main: the loudest), more or less; NAN: not known */
+  const char *against; /* the limit it would break, or "" */
+} eb_other_size;
+
+typedef struct eb_sized_run {
+  const char *run, *duct;
+  int parallel;
+  double price;     /* of its parts */
+  eb_other_size smaller, larger;
+} eb_sized_run;
+
+/* How sizes were chosen, both sides together. */
+typedef struct eb_sizes {
+  const char *method;
+  double parts_cost;      /* money now, of the runs that were sized */
+  double energy_cost;     /* present value of the fans' electricity over the years */
+  double frozen_bound;    /* life-cycle cost with losses between neighbours frozen: the exact optimum
+                             of that problem */
+  double money_per_pa[2]; /* supply, extract */
+  const eb_sized_run *runs;
+  size_t n_runs;
+} eb_sizes;
+
 typedef struct eb_ducts {
   const char *set_level;
   const eb_level_state *levels;
@@ -371,6 +428,7 @@ typedef struct eb_ducts {
   const eb_terminal *terminals;
   size_t n_terminals;
   size_t n_rooms;
+  const eb_sizes *sizes; /* NULL: every run had its size */
   bool house_known; /* rooms float with doors and leaks of the envelope; else they stand at 0 Pa */
   double residual_flow_m3_s, residual_pressure_pa; /* worst of all solves */
   int iterations;                                  /* sum of all solves */
@@ -467,6 +525,8 @@ typedef struct eb_part {
   const char *known; /* of the price: "user", "invented", ... or "" */
   const char *const *where; /* runs and junctions it goes to */
   size_t n_where;
+  double piece_m;             /* length of a piece of duct; 0 for other parts and by the metre */
+  const double *where_amount; /* by where: pieces, or m before waste of what is sold by length */
 } eb_part;
 
 typedef struct eb_parts {
@@ -476,6 +536,7 @@ typedef struct eb_parts {
   size_t n_unpriced;
   const char *currency; /* "" where none is given */
   double duct_m;        /* all tubes, before waste */
+  double waste;         /* share of duct and insulation added for what is cut off */
 } eb_parts;
 
 /* What the house's ducts are made of. Needs ducts, each with its size. */
@@ -483,6 +544,79 @@ EB_MUST_USE eb_status eb_parts_list(eb_context *context, const eb_house *house,
                                     const eb_parts_options *options, eb_ledger *ledger,
                                     const eb_parts **parts);
 void eb_parts_free(const eb_parts *parts);
+
+/* ---- Comparison: houses side by side ----------------------------------- */
+
+typedef struct eb_compare_options {
+  size_t size;
+} eb_compare_options;
+
+/* A column: a house with what was found of it. Each may come from a context of
+ * its own. From `rates` on NULL: not known. */
+typedef struct eb_compare_input {
+  const char *name; /* what notes and explanations call it */
+  const eb_house *house;
+  const eb_rates *rates;
+  const eb_ducts *ducts;
+  const eb_energy *energy;
+  const eb_parts *parts;
+  const eb_diagnostic *findings;
+  size_t n_findings;
+} eb_compare_input;
+
+/* Which value of a row is the better one. */
+typedef enum eb_sense {
+  EB_SENSE_NONE,
+  EB_SENSE_LESS,
+  EB_SENSE_MORE,
+  EB_SENSE_NEAR_ZERO,
+  EB_SENSE_ALL_MET /* the least that is missing of `of` */
+} eb_sense;
+
+#define EB_NO_HOUSE ((size_t)-1)
+
+typedef struct eb_compare_row {
+  const char *group; /* "air", "fans", "sound", "ducts", "money", "year" or "findings" */
+  const char *what;  /* "supply at normal"; unique */
+  /* "m3/s", "Pa", "W/(m3/s)", "1" (a ratio), "dB", "m", "kWh", "number", or
+   * "money" of the currency below. */
+  const char *unit;
+  const char *currency;     /* of money; "" where not given or not the same in all */
+  double step;              /* values are compared as rounded to it */
+  eb_sense sense;
+  const double *values;     /* one a house; NAN: not known */
+  const double *of;         /* out of how many, NAN: not known; or NULL */
+  const bool *at_least;     /* known only to be no less than the value; or NULL */
+  const char *const *where; /* the room or run it is found at, "" for none; or NULL */
+  size_t better;            /* the house that wins, or EB_NO_HOUSE: a tie, or there is no better */
+  double ahead;             /* how far, of the next best, in the unit; 0 where none wins */
+} eb_compare_row;
+
+/* Something of the files that is not the same in all. */
+typedef struct eb_difference {
+  const char *part; /* "rules", "house", "unit", "level", "room", "run" or "junction" */
+  const char *name; /* of that level, room, ...; "" where there is one only */
+  const char *what; /* "duct", "length" */
+  const char *unit; /* of numbers, in SI */
+  const char *const *texts; /* one a house; NULL: it has none. NULL itself: numbers */
+  const double *numbers;    /* one a house; NAN: it has none. NULL itself: texts */
+} eb_difference;
+
+typedef struct eb_comparison {
+  size_t n_houses;
+  const eb_compare_row *rows; /* group by group, whether known or not */
+  size_t n_rows;
+  const eb_difference *differences; /* part by part, in the order of the files */
+  size_t n_differences;
+} eb_comparison;
+
+/* Rows of what was found of at least one house, and what differs between the
+ * files. Nothing given is needed any more once it returns. Assumed years and
+ * interest, and rows that cannot be compared, are notes of the context. */
+EB_MUST_USE eb_status eb_compare_houses(eb_context *context, const eb_compare_input *inputs,
+                                        size_t n_inputs, const eb_compare_options *options,
+                                        eb_ledger *ledger, const eb_comparison **comparison);
+void eb_comparison_free(const eb_comparison *comparison);
 
 /* ---- Tables ------------------------------------------------------------ */
 

@@ -32,15 +32,17 @@ static void side_start(ebi_ducts_job *job, int number) {
                                  .index = EBI_NONE};
 }
 
-static bool name_places(ebi_ducts_job *job) {
+eb_status ebi_ducts_sides(ebi_ducts_job *job) {
   const eb_house *house = job->house;
+  for (int s = 0; s < EBI_SIDES; s++)
+    side_start(job, s);
   for (size_t r = 0; r < house->n_rooms; r++)
     if (!ebi_names_set(&job->rooms, job->scratch, house->rooms[r].name, r))
-      return false;
+      return EB_E_MEMORY;
   for (size_t j = 0; j < house->n_junctions; j++)
     if (!ebi_names_set(&job->junctions, job->scratch, house->junctions[j].name, j))
-      return false;
-  return true;
+      return EB_E_MEMORY;
+  return EB_OK;
 }
 
 static eb_status job_start(ebi_ducts_job *job) {
@@ -54,9 +56,7 @@ static eb_status job_start(ebi_ducts_job *job) {
   own->context = job->context;
   own->arena = job->arena;
   job->result = &own->ducts;
-  for (int s = 0; s < EBI_SIDES; s++)
-    side_start(job, s);
-  return name_places(job) ? EB_OK : EB_E_MEMORY;
+  return ebi_ducts_sides(job);
 }
 
 /* Drops all but a good result, which goes to the caller. */
@@ -133,6 +133,9 @@ static size_t set_level(const ebi_ducts_job *job) {
 
 static eb_status design(ebi_ducts_job *job) {
   eb_status status = EB_OK;
+  for (int s = 0; status == EB_OK && s < EBI_SIDES && ebi_ducts_heated(job); s++)
+    if (job->side[s].network != NULL)
+      status = ebi_side_prescribe_design(&job->side[s], set_level(job));
   for (int s = 0; status == EB_OK && s < EBI_SIDES; s++)
     if (job->side[s].network != NULL)
       status = ebi_side_balance(&job->side[s], set_level(job));
@@ -151,9 +154,13 @@ static eb_status operate(ebi_ducts_job *job, const eb_setting *settings) {
 /* Findings and explanation belong to a finished result. */
 static eb_status finish(ebi_ducts_job *job) {
   eb_status status = ebi_ducts_complete(job);
+  if (status == EB_OK)
+    status = ebi_ducts_sound(job);
   if (status != EB_OK)
     return status;
   status = ebi_ducts_findings(job);
+  if (status == EB_OK)
+    status = ebi_ducts_heat_findings(job);
   if (status == EB_OK)
     status = ebi_ducts_explain(job);
   if (status == EB_OK && ebi_diags_failed(job->context))

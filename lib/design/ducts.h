@@ -46,6 +46,8 @@ typedef struct ebi_side_run {
   ebi_part part;
   ebi_air_state air;     /* of its mean temperature */
   double start_c, end_c; /* of the air that enters and leaves it */
+  /* Of each fitting its factor by ln Re, NULL where it has none; NULL where no fitting has. */
+  const ebi_curve *const *by_reynolds;
 } ebi_side_run;
 
 /* Where runs meet. Its ends are numbered 2 x run + (1 where the run ends there). */
@@ -86,6 +88,7 @@ typedef struct ebi_drive {
 } ebi_drive;
 
 typedef struct ebi_ducts_job ebi_ducts_job;
+typedef struct ebi_side_heat ebi_side_heat; /* of ducts_heat.h */
 
 typedef struct ebi_side {
   ebi_ducts_job *job;
@@ -112,6 +115,7 @@ typedef struct ebi_side {
   double *room_flow;     /* ref, by room of the house, in the last solve */
   double total;          /* ref, of all terminals in the last solve */
   size_t index;          /* terminal that is hardest to reach, EBI_NONE before it is known */
+  ebi_side_heat *heat;   /* NULL where all air has one temperature */
 } ebi_side;
 
 enum { EBI_SUPPLY_SIDE, EBI_EXTRACT_SIDE, EBI_SIDES };
@@ -151,6 +155,19 @@ eb_status ebi_ducts_check_rooms(ebi_ducts_job *job);
 /* Air of each kind of run, the rooms and the fans. */
 void ebi_ducts_air(ebi_ducts_job *job);
 
+/* The air of the house's place (ducts_site.c). */
+typedef struct ebi_site_air {
+  double indoor_c, outdoor_c;
+  double pressure;          /* Pa */
+  double temperature_ratio; /* of the exchanger; 0: none */
+  double vapour[4];         /* Pa of water vapour, by eb_air */
+} ebi_site_air;
+
+ebi_site_air ebi_ducts_site(const ebi_ducts_job *job);
+
+/* Air of a kind at a temperature. */
+ebi_air_state ebi_site_air_at(const ebi_site_air *site, eb_air kind, double temperature_c);
+
 /* Flow at the room's air state as flow at 1.2 kg/m3, and back. */
 double ebi_ducts_ref(const ebi_ducts_job *job, double flow);
 double ebi_ducts_room_flow(const ebi_ducts_job *job, double flow_ref);
@@ -159,6 +176,9 @@ double ebi_ducts_room_flow(const ebi_ducts_job *job, double flow_ref);
 double ebi_ducts_actual(double flow_ref, double density);
 
 /* ---- One side as a network ---- */
+
+/* Names of places and both sides, still empty, of a job with its context, house and scratch. */
+eb_status ebi_ducts_sides(ebi_ducts_job *job);
 
 eb_status ebi_side_lay_out(ebi_side *side);
 eb_status ebi_side_add_terminals(ebi_side *side);
@@ -169,13 +189,29 @@ eb_status ebi_side_fan(ebi_side *side);
 /* The end of run `number >> 1` at a meeting or elsewhere. */
 ebi_end *ebi_side_end(const ebi_side *side, size_t number);
 
+/* What stands at a meeting; warns where the house says what cannot be. */
+ebi_meeting_kind ebi_meeting_find_kind(const ebi_side *side, const ebi_meeting *meeting);
+
+/* Puts the ends of a tee in the order combined, straight, branch; in a bull-head the first is
+ * its branch. */
+eb_status ebi_tee_order_ports(const ebi_side *side, const ebi_meeting *meeting);
+bool ebi_tee_is_bull_head(const ebi_meeting *meeting);
+double ebi_tee_angle(const ebi_meeting *meeting); /* degrees */
+
 /* Kind, nodes and tee of a meeting. */
 eb_status ebi_meeting_build(ebi_side *side, ebi_meeting *meeting);
 
 /* What a run passes at one of its ends; false where there is nothing. */
 bool ebi_end_loss(const ebi_side *side, const ebi_side_run *run, bool at_to, ebi_element *element);
 
-/* Elements of a run without its ends' losses; room for 1 + fittings. */
+/* What the coefficient of a named fitting is looked up by: bore [m], r/D, height/width. */
+double ebi_fitting_looked_up_by(const ebi_side_run *run, const ebi_run_fitting *entry);
+
+/* A length of the run's own duct, as flexible as it is laid. */
+ebi_element ebi_run_duct(const ebi_side_run *run, double length);
+
+/* Elements of a run without its ends' losses; room for 2 + fittings: the duct unless fittings
+ * take up all of it, the fittings in their order, what is crushed of the duct. */
 size_t ebi_run_elements(const ebi_side_run *run, ebi_element *elements);
 
 /* True where a fitting of the run is the end of its duct: a louvre, a cowl, an entry. */
@@ -197,6 +233,9 @@ void ebi_side_set_valves(ebi_side *side, const char *level);
 
 /* Terminal flows given (ref, by terminal), valves and fan taken out. */
 eb_status ebi_side_prescribe(ebi_side *side, const double *flow_ref);
+
+/* The same with the design flows of a level of the rates. */
+eb_status ebi_side_prescribe_design(ebi_side *side, size_t level);
 
 /* Total given, valves as they stand: what the fan must raise [Pa], with the
  * filters that are not in its curve. */
@@ -252,12 +291,25 @@ eb_status ebi_side_crossings(ebi_side *side, const char *level, double speed);
  * relative change of a density: solve again until it is small. */
 eb_status ebi_ducts_heat(ebi_ducts_job *job, double *change);
 
-/* The stack pressure of a run as an element; false where its height is not given or
- * its air weighs what is around it. */
+/* The air in a terminal's part: a supply terminal has what leaves its run, an extract
+ * terminal what leaves its room; the other way round where air goes backward. */
+ebi_air_state ebi_terminal_air(const ebi_side *side, const ebi_terminal *terminal);
+
+/* True where not all air has one temperature. The two sides then meet in the exchanger, and
+ * what is asked of one needs a solve of the other before it. */
+bool ebi_ducts_heated(const ebi_ducts_job *job);
+
+/* The stack pressure of a run as an element; false where its height is not given. */
 bool ebi_run_stack(const ebi_ducts_job *job, const ebi_side_run *run, ebi_element *element);
 
 /* Heat, surface and dew point of a run in the last solve, written into its state. */
 void ebi_ducts_record_heat(const ebi_side *side, const ebi_side_run *run, eb_run_state *state);
+
+/* Temperature of the supply air of each room that gets some in the last solve. */
+void ebi_ducts_record_supply(const ebi_side *side, eb_room_state *rooms);
+
+/* Condensation, cold supply air and heat that is thrown away, at the normal level. */
+eb_status ebi_ducts_heat_findings(const ebi_ducts_job *job);
 
 /* ---- Sound (ducts_sound.c) ---- */
 
@@ -277,5 +329,9 @@ eb_status ebi_ducts_complete(ebi_ducts_job *job);
 /* What is worth saying of a finished result, and why its numbers are what they are. */
 eb_status ebi_ducts_findings(ebi_ducts_job *job);
 eb_status ebi_ducts_explain(ebi_ducts_job *job);
+
+/* What is used outside the range of its source at a level of the result, one finding a kind;
+ * what was assumed of flexible ducts. */
+void ebi_ducts_check_ranges(const ebi_ducts_job *job, size_t level);
 
 #endif

@@ -7,8 +7,6 @@
 
 #include "design/ducts.h"
 
-#define INDOOR_C 20.0
-
 double ebi_ducts_actual(double flow_ref, double density) {
   return flow_ref * EB_REFERENCE_DENSITY / density;
 }
@@ -26,7 +24,8 @@ static void say_defaults(const ebi_ducts_job *job) {
   const eb_house *house = job->house;
   if (!house->indoor.given)
     ebi_diag(job->context, EB_NOTE, "indoor-default", house->where, NULL,
-             "no indoor temperature is given (site: indoor): %.0f C is taken", INDOOR_C);
+             "no indoor temperature is given (site: indoor): %.0f C is taken",
+             ebi_ducts_site(job).indoor_c);
   if (!house->altitude.given)
     ebi_diag(job->context, EB_NOTE, "altitude-default", house->where, NULL,
              "no altitude is given (site: altitude): 0 m is taken");
@@ -38,16 +37,13 @@ static void say_defaults(const ebi_ducts_job *job) {
 }
 
 void ebi_ducts_air(ebi_ducts_job *job) {
-  const eb_house *house = job->house;
-  double pressure = eb_air_pressure(house->altitude.given ? house->altitude.value : 0.0);
-  double indoor = house->indoor.given ? house->indoor.value : INDOOR_C;
-  double outdoor = house->outdoor.given ? house->outdoor.value : indoor;
-  double ratio = house->unit->has_exchanger ? house->unit->temperature_ratio : 0.0;
-  double warmed = ratio * (indoor - outdoor);
-  job->air[EB_OUTDOOR] = ebi_air_at(outdoor, pressure);
-  job->air[EB_SUPPLY] = ebi_air_at(outdoor + warmed, pressure);
-  job->air[EB_EXTRACT] = ebi_air_at(indoor, pressure);
-  job->air[EB_EXHAUST] = ebi_air_at(indoor - warmed, pressure);
+  ebi_site_air site = ebi_ducts_site(job);
+  double indoor = site.indoor_c, outdoor = site.outdoor_c;
+  double warmed = site.temperature_ratio * (indoor - outdoor);
+  job->air[EB_OUTDOOR] = ebi_site_air_at(&site, EB_OUTDOOR, outdoor);
+  job->air[EB_SUPPLY] = ebi_site_air_at(&site, EB_SUPPLY, outdoor + warmed);
+  job->air[EB_EXTRACT] = ebi_site_air_at(&site, EB_EXTRACT, indoor);
+  job->air[EB_EXHAUST] = ebi_site_air_at(&site, EB_EXHAUST, indoor - warmed);
   job->room_density = job->air[EB_EXTRACT].density;
   const double kind_c[] = {[EB_OUTDOOR] = outdoor,
                            [EB_SUPPLY] = outdoor + warmed,

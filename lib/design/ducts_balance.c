@@ -48,7 +48,7 @@ static double drop_of(const ebi_side *side, const ebi_terminal *terminal, double
                       bool valve_only) {
   size_t count;
   const ebi_element *elements = ebi_network_elements(side->network, terminal->part, &count);
-  ebi_air_state air = side->runs[terminal->run].air;
+  ebi_air_state air = ebi_terminal_air(side, terminal);
   double flow = ebi_ducts_actual(flow_ref, air.density), drop = 0.0;
   for (size_t i = 0; i < count; i++)
     if (!valve_only || i == terminal->valve)
@@ -124,7 +124,7 @@ static void cannot_balance(const ebi_side *side, const ebi_terminal *terminal, c
 /* q = k sqrt(dp 1.2/rho) turned round. */
 static double k_for(const ebi_side *side, const ebi_terminal *terminal, double flow_ref,
                     double drop) {
-  double density = side->runs[terminal->run].air.density;
+  double density = ebi_terminal_air(side, terminal).density;
   double flow = ebi_ducts_actual(flow_ref, density);
   return flow * sqrt(density / (EB_REFERENCE_DENSITY * drop));
 }
@@ -182,15 +182,23 @@ static void say_loops(const ebi_side *side) {
              side->name);
 }
 
+eb_status ebi_side_prescribe_design(ebi_side *side, size_t level) {
+  double *flows = EBI_NEW_ARRAY(side->job->scratch, double, side->n_terminals);
+  if (flows == NULL)
+    return EB_E_MEMORY;
+  for (size_t t = 0; t < side->n_terminals; t++)
+    flows[t] = ebi_terminal_design(side, &side->terminals[t], level);
+  return ebi_side_prescribe(side, flows);
+}
+
 eb_status ebi_side_balance(ebi_side *side, size_t level) {
   const char *name = side->job->rates->levels[level];
   need *needs = EBI_NEW_ARRAY(side->job->scratch, need, side->n_terminals);
-  double *flows = EBI_NEW_ARRAY(side->job->scratch, double, side->n_terminals);
-  if (needs == NULL || flows == NULL)
+  if (needs == NULL)
     return EB_E_MEMORY;
   for (size_t t = 0; t < side->n_terminals; t++)
-    flows[t] = needs[t].flow = ebi_terminal_design(side, &side->terminals[t], level);
-  eb_status status = ebi_side_prescribe(side, flows);
+    needs[t].flow = ebi_terminal_design(side, &side->terminals[t], level);
+  eb_status status = ebi_side_prescribe_design(side, level);
   if (status != EB_OK)
     return status;
   say_loops(side);

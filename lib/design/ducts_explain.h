@@ -8,8 +8,9 @@
 /* Steps of one run at the level in hand. */
 typedef struct ebi_run_steps {
   ebi_step flow, valve, total;
-  ebi_step length;    /* at no level, like the next */
-  ebi_step *fittings; /* coefficient or drop, by the run's fittings */
+  ebi_step length;         /* at no level, like the next */
+  ebi_step slack, crushed; /* EBI_NO_STEP where it is neither */
+  ebi_step *fittings;      /* coefficient or drop, by the run's fittings */
 } ebi_run_steps;
 
 typedef struct ebi_explained {

@@ -1,6 +1,7 @@
 /* ducts_explain_runs.c - the steps behind the pressures of each run */
 
 #include "design/ducts_explain.h"
+#include "physics/flexible.h"
 
 static const char *const air_names[] = {"outdoor", "supply", "extract", "exhaust"};
 
@@ -53,10 +54,37 @@ static ebi_step explain_fitting(const ebi_side *side, const ebi_side_run *run, s
                          "%s of %d %s in %s", what, entry->count, table->name, run->run->name);
 }
 
+/* How a run lies, where its friction depends on that. */
+static void explain_laid(const ebi_explained *e, const ebi_side_run *own, ebi_run_steps *steps) {
+  const ebi_run *run = own->run;
+  eb_ledger *ledger = e->job->ledger;
+  steps->slack = steps->crushed = EBI_NO_STEP;
+  if (run->duct.flexible) {
+    double stretched = run->stretched.given ? run->stretched.value : run->duct.stretched;
+    ebi_where where = run->stretched.given ? run->stretched.where : run->duct_where;
+    ebi_step laid = ebi_ledger_input(ledger, where, stretched, EBI_RATIO,
+                                     "length of %s over that fully stretched", run->name);
+    steps->slack = ebi_ledger_step(ledger, EBI_F_DUCT_SLACK, NULL,
+                                   ebi_flexible_factor(stretched, own->section.hydraulic),
+                                   EBI_NUMBER, &laid, 1, "factor for slack of %s", run->name);
+  }
+  if (run->crushed_height.given) {
+    ebi_step parts[] = {
+        ebi_ledger_input(ledger, run->crushed_height.where, run->crushed_height.value, EBI_RATIO,
+                         "height left where %s is crushed", run->name),
+        ebi_ledger_input(ledger, run->crushed_length.where, run->crushed_length.value, EBI_LENGTH,
+                         "crushed length of %s", run->name)};
+    ebi_section flat = ebi_section_crushed(run->duct.bore, run->crushed_height.value);
+    steps->crushed = ebi_ledger_step(ledger, EBI_F_DUCT_CRUSHED, NULL, flat.area, EBI_AREA, parts,
+                                     2, "area left where %s is crushed", run->name);
+  }
+}
+
 static eb_status start_run(ebi_explained *e, const ebi_side *side, const ebi_side_run *run) {
   ebi_run_steps *steps = &e->runs[run->number];
   steps->length = ebi_ledger_input(e->job->ledger, run->run->where, run->run->length, EBI_LENGTH,
                                    "length of %s", run->run->name);
+  explain_laid(e, run, steps);
   steps->fittings = EBI_NEW_ARRAY(e->job->scratch, ebi_step, run->run->n_fittings);
   if (steps->fittings == NULL)
     return EB_E_MEMORY;
@@ -119,9 +147,10 @@ static void explain_run(const ebi_explained *e, const ebi_side *side, const ebi_
   ebi_run_steps *steps = &e->runs[run->number];
   steps->flow = ebi_ledger_step(ledger, EBI_F_DUCT_FLOW, NULL, state->flow_m3_s, EBI_FLOW,
                                 &e->density[run->run->air], 1, "flow in %s at %s", name, at);
-  ebi_step of_duct[] = {steps->length, steps->flow, e->density[run->run->air]};
+  ebi_step of_duct[] = {steps->length, steps->slack, steps->crushed, steps->flow,
+                        e->density[run->run->air]};
   ebi_step friction = ebi_ledger_step(ledger, EBI_F_DUCT_FRICTION, NULL, state->friction_pa,
-                                      EBI_PRESSURE, of_duct, 3, "friction in %s at %s", name, at);
+                                      EBI_PRESSURE, of_duct, 5, "friction in %s at %s", name, at);
   ebi_step fittings = explain_fittings(e, side, run, state);
   bool valve = run->run->valve.type != NULL;
   steps->valve = EBI_NO_STEP;

@@ -156,7 +156,7 @@ static void count_beyond(const ebi_side_run *run, double reynolds, beyond *b) {
 
 static void say_beyond(const ebi_ducts_job *job, const beyond *b) {
   if (b->count > 0)
-    ebi_diag(job->context, EB_NOTE, "fitting-range", job->house->where, NULL,
+    ebi_diag(job->context, EB_WARNING, "fitting-range", job->house->where, NULL,
              "%zu fitting%s used outside the Reynolds numbers of the source, the first %s in run "
              "%s at Re %.0f: the coefficient is less certain there",
              b->count, b->count == 1 ? " is" : "s are", b->fitting, b->run, b->reynolds);
@@ -185,43 +185,6 @@ static void say_signal(const ebi_ducts_job *job) {
              "the unit has no map from signal to speed (signal: map): the two are taken as equal");
 }
 
-static bool same_limit(const ebi_sound_limit *a, const ebi_sound_limit *b) {
-  return a->limit_db == b->limit_db && strcmp(a->level, b->level) == 0;
-}
-
-/* "30 dB at normal (living, bedroom)" for each limit; NULL: memory. */
-static const char *sound_limits(ebi_arena *arena, const ebi_rule_set *rules) {
-  const char *list = "";
-  for (size_t i = 0; i < rules->n_sound && list != NULL; i++) {
-    const ebi_sound_limit *limit = &rules->sound[i];
-    size_t first = 0;
-    while (!same_limit(&rules->sound[first], limit))
-      first++;
-    if (first < i)
-      continue;
-    list = ebi_arena_format(arena, "%s%s%.4g dB at %s (%s", list, i > 0 ? ", " : "",
-                            limit->limit_db, limit->level, limit->use);
-    for (size_t j = i + 1; j < rules->n_sound && list != NULL; j++)
-      if (same_limit(&rules->sound[j], limit))
-        list = ebi_arena_format(arena, "%s, %s", list, rules->sound[j].use);
-    if (list != NULL)
-      list = ebi_arena_format(arena, "%s)", list);
-  }
-  return list;
-}
-
-static eb_status say_sound(const ebi_ducts_job *job) {
-  const ebi_rule_set *rules = job->house->rules;
-  if (rules == NULL || rules->n_sound == 0)
-    return EB_OK;
-  const char *list = sound_limits(job->scratch, rules);
-  if (list == NULL)
-    return EB_E_MEMORY;
-  ebi_diag(job->context, EB_NOTE, "sound", job->house->rules_where, rules->sound[0].source.text,
-           "sound is not computed yet; %s allows at most %s", rules->entry.name, list);
-  return EB_OK;
-}
-
 static size_t normal_level(const ebi_ducts_job *job) {
   for (size_t l = 0; l < job->result->n_levels; l++)
     if (is_normal(&job->levels[l]))
@@ -243,7 +206,8 @@ eb_status ebi_ducts_findings(ebi_ducts_job *job) {
     if (job->side[s].network != NULL)
       say_side(&job->side[s], normal_level(job), &b);
   say_beyond(job, &b);
+  ebi_ducts_check_ranges(job, normal_level(job));
   say_power_unknown(job);
   say_signal(job);
-  return say_sound(job);
+  return EB_OK;
 }

@@ -1,5 +1,6 @@
 /* ducts_layout.c - which run meets which, and how far each is from the unit */
 
+#include <math.h>
 #include <string.h>
 
 #include "design/ducts.h"
@@ -60,6 +61,67 @@ static ebi_section section_of(const ebi_duct_size *duct) {
     return ebi_section_rectangle(duct->width, duct->height);
   return ebi_section_oval(duct->width, duct->height);
 }
+
+/* ---- Fittings whose coefficient goes with the Reynolds number ---- */
+
+/* Their curves, one for each fitting of the tables. */
+typedef struct reynolds_curves {
+  const ebi_fitting **fittings;
+  const ebi_curve **curves;
+  size_t count, fitting_room, curve_room;
+} reynolds_curves;
+
+static const ebi_curve *new_curve(ebi_arena *arena, const ebi_fitting *fitting) {
+  size_t count = fitting->n_by_reynolds;
+  double *x = EBI_NEW_ARRAY(arena, double, count), *y = EBI_NEW_ARRAY(arena, double, count);
+  for (size_t i = 0; x != NULL && y != NULL && i < count; i++) {
+    x[i] = log(fitting->by_reynolds[i].x);
+    y[i] = fitting->by_reynolds[i].y;
+  }
+  return x != NULL && y != NULL ? ebi_curve_new(arena, x, y, count) : NULL;
+}
+
+/* NULL: memory. */
+static const ebi_curve *curve_of(ebi_arena *arena, reynolds_curves *all,
+                                 const ebi_fitting *fitting) {
+  for (size_t i = 0; i < all->count; i++)
+    if (all->fittings[i] == fitting)
+      return all->curves[i];
+  const ebi_curve *curve = new_curve(arena, fitting);
+  if (curve == NULL ||
+      !ebi_arena_grow(arena, &all->fittings, &all->fitting_room, all->count,
+                      sizeof *all->fittings) ||
+      !ebi_arena_grow(arena, &all->curves, &all->curve_room, all->count, sizeof *all->curves))
+    return NULL;
+  all->fittings[all->count] = fitting;
+  all->curves[all->count++] = curve;
+  return curve;
+}
+
+static eb_status give_curves(ebi_arena *arena, reynolds_curves *all, ebi_side_run *own) {
+  const ebi_curve **curves = NULL;
+  for (size_t i = 0; i < own->run->n_fittings; i++) {
+    const ebi_fitting *fitting = own->run->fittings[i].fitting;
+    if (fitting == NULL || fitting->n_by_reynolds == 0)
+      continue;
+    if (curves == NULL)
+      curves = EBI_NEW_ARRAY(arena, const ebi_curve *, own->run->n_fittings);
+    if (curves == NULL || (curves[i] = curve_of(arena, all, fitting)) == NULL)
+      return EB_E_MEMORY;
+  }
+  own->by_reynolds = curves;
+  return EB_OK;
+}
+
+static eb_status give_all_curves(ebi_side *side) {
+  reynolds_curves all = {0};
+  eb_status status = EB_OK;
+  for (size_t i = 0; status == EB_OK && i < side->n_runs; i++)
+    status = give_curves(side->job->scratch, &all, &side->runs[i]);
+  return status;
+}
+
+/* ---- The runs of a side ---- */
 
 static eb_status collect(ebi_side *side) {
   const eb_house *house = side->job->house;
@@ -219,6 +281,8 @@ static eb_status check_layout(const ebi_side *side) {
 
 eb_status ebi_side_lay_out(ebi_side *side) {
   eb_status status = collect(side);
+  if (status == EB_OK)
+    status = give_all_curves(side);
   if (status == EB_OK)
     status = gather_ends(side);
   if (status == EB_OK)

@@ -14,6 +14,8 @@
 #define SHORT_SLACK 1e-9
 #define RAISE_STEPS 40
 #define RAISE_MOST 4.0
+#define SETTLE_ROUNDS 30
+#define SETTLE_SAME 1e-13 /* m3/s */
 
 /* ---- Raising the totals ---- */
 
@@ -188,6 +190,34 @@ static eb_status take_setting(ebi_side *side, const eb_setting *setting) {
   return EB_OK;
 }
 
+static double set_speed(const ebi_side *side, const eb_setting *setting) {
+  return ebi_drive_speed(&side->drive,
+                         side->supply ? setting->supply_signal : setting->extract_signal);
+}
+
+/* With several temperatures each side's flow goes with the other's, through the exchanger: both
+ * in turn, until nothing changes. */
+static eb_status settle(ebi_ducts_job *job, const eb_setting *setting) {
+  double change = HUGE_VAL;
+  for (int round = 0; round < SETTLE_ROUNDS && change > SETTLE_SAME; round++) {
+    change = 0.0;
+    for (int s = 0; s < EBI_SIDES; s++) {
+      ebi_side *side = &job->side[s];
+      double before = side->total;
+      eb_status status =
+          side->network == NULL ? EB_OK : ebi_side_operate(side, set_speed(side, setting));
+      if (status != EB_OK)
+        return status;
+      change = fmax(change, fabs(side->total - before));
+    }
+  }
+  if (change <= SETTLE_SAME)
+    return EB_OK;
+  ebi_diag(job->context, EB_ERROR, "heat-unsettled", job->house->where, NULL,
+           "flows and temperatures of the two sides do not settle at %s", setting->name);
+  return EB_E_DIVERGED;
+}
+
 eb_status ebi_ducts_run_setting(ebi_ducts_job *job, size_t level, const eb_setting *setting) {
   eb_status status = EB_OK;
   for (int s = 0; status == EB_OK && s < EBI_SIDES; s++) {
@@ -199,10 +229,16 @@ eb_status ebi_ducts_run_setting(ebi_ducts_job *job, size_t level, const eb_setti
       return EB_E_ARGUMENT;
     side->index = EBI_NONE;
     status = take_setting(side, setting);
+  }
+  if (status == EB_OK && ebi_ducts_heated(job))
+    status = settle(job, setting);
+  for (int s = 0; status == EB_OK && s < EBI_SIDES; s++) {
+    ebi_side *side = &job->side[s];
+    if (side->network == NULL)
+      continue;
+    status = run_side(side, level, job->rate_level[level], set_speed(side, setting));
     if (status == EB_OK)
-      status = run_side(side, level, job->rate_level[level], ebi_drive_speed(&side->drive, signal));
-    if (status == EB_OK)
-      status = ebi_side_crossings(side, setting->name, ebi_drive_speed(&side->drive, signal));
+      status = ebi_side_crossings(side, setting->name, set_speed(side, setting));
   }
   return status;
 }

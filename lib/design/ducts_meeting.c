@@ -1,14 +1,16 @@
 /* ducts_meeting.c - losses where runs meet each other, the unit or the open
  *
- * Two runs: a change of size, both ways. Where air widens: a cone of 30 degrees
- * in all (Idelchik 2006, diag. 5-4). Where it narrows: 0.05 on the smaller
- * section, the top of the range for cones of 15-40 degrees (SMACNA, HVAC
- * Systems Duct Design 1990, table 14-12 A), or the sudden contraction
- * (Idelchik 2006, diag. 4-9) where that is less.
+ * Two runs: a change of size, both ways, by a cone of 30 degrees in all. Where
+ * air widens: Idelchik 2006, diag. 5-4. Where it narrows: SMACNA, HVAC Systems
+ * Duct Design 1990, table 14-12 A, or the sudden contraction (Idelchik 2006,
+ * diag. 4-9) where that is less.
  *
  * Three runs: a tee, its combined port towards the unit, its straight port the
  * run the house names, else the larger, else the first; tubes side by side
- * cannot meet in a tee, so there it is a box. More runs: a box.
+ * cannot meet in a tee, so there it is a box. The tee's run goes through in the
+ * size of the combined port; a straight run of another size has a cone there.
+ * Where the house says that no run goes straight on, the tee is a bull-head: its
+ * branch towards the unit. More runs: a box.
  *
  * Box: air that leaves a run into it loses its velocity pressure (1.0, a dump
  * after Borda and Carnot), air that enters a run from it loses half (0.5, a
@@ -21,7 +23,6 @@
 #include "design/ducts.h"
 
 #define CONE_ANGLE 30.0 /* degrees, total */
-#define CONE_CONTRACTION 0.05
 #define DUMP 1.0
 #define SHARP_ENTRY 0.5
 
@@ -47,7 +48,7 @@ static bool size_change(double own, double other, bool at_to, ebi_element *eleme
   if (large - small <= 1e-9 * large)
     return false;
   double widening = ebi_expansion_conical(small, large, CONE_ANGLE);
-  double narrowing = fmin(CONE_CONTRACTION, ebi_contraction_sudden(small, large));
+  double narrowing = ebi_contraction_conical(small, large, CONE_ANGLE);
   bool widens = own < other; /* as air leaves the run */
   *element =
       end_element(small, 1.0, at_to, widens ? widening : narrowing, widens ? narrowing : widening);
@@ -69,6 +70,19 @@ static bool reducer(const ebi_side *side, const ebi_side_run *run, const ebi_mee
   return run->area < other->area && size_change(run->area, other->area, at_to, element);
 }
 
+bool ebi_tee_is_bull_head(const ebi_meeting *meeting) {
+  return meeting->given != NULL && meeting->given->bull_head;
+}
+
+/* The straight run of a tee carries the loss of its cone. */
+static bool straight_change(const ebi_side *side, const ebi_side_run *run,
+                            const ebi_meeting *meeting, bool at_to, ebi_element *element) {
+  const ebi_side_run *combined = &side->runs[meeting->ends[0] >> 1];
+  if (ebi_tee_is_bull_head(meeting) || &side->runs[meeting->ends[1] >> 1] != run)
+    return false;
+  return size_change(run->area, combined->area, at_to, element);
+}
+
 static bool meeting_loss(const ebi_side *side, const ebi_side_run *run, bool at_to,
                          const ebi_meeting *meeting, ebi_element *element) {
   switch (meeting->kind) {
@@ -78,6 +92,7 @@ static bool meeting_loss(const ebi_side *side, const ebi_side_run *run, bool at_
     *element = ebi_open_end(run, at_to);
     return true;
   case EBI_MEETING_TEE:
+    return straight_change(side, run, meeting, at_to, element);
   case EBI_MEETING_PLAIN:
     return false;
   }
@@ -115,7 +130,7 @@ static bool any_parallel(const ebi_side *side, const ebi_meeting *meeting) {
   return false;
 }
 
-static ebi_meeting_kind kind_of(const ebi_side *side, const ebi_meeting *meeting) {
+ebi_meeting_kind ebi_meeting_find_kind(const ebi_side *side, const ebi_meeting *meeting) {
   ebi_junction_kind given = meeting->given != NULL ? meeting->given->kind : EBI_JUNCTION_GUESS;
   bool tee = given == EBI_JUNCTION_TEE || given == EBI_JUNCTION_WYE;
   if (meeting->n_ends == 1)
@@ -172,8 +187,8 @@ static eb_status straight_as_given(const ebi_side *side, const ebi_meeting *meet
   return EB_E_INPUT;
 }
 
-static eb_status tee_ports(const ebi_side *side, const ebi_meeting *meeting, size_t ports[3]) {
-  memcpy(ports, meeting->ends, 3 * sizeof *ports);
+eb_status ebi_tee_order_ports(const ebi_side *side, const ebi_meeting *meeting) {
+  size_t *ports = meeting->ends;
   put_first(side, ports, 3, nearer_unit);
   put_first(side, ports + 1, 2, larger);
   if (meeting->given != NULL && meeting->given->straight != NULL)
@@ -181,37 +196,54 @@ static eb_status tee_ports(const ebi_side *side, const ebi_meeting *meeting, siz
   return EB_OK;
 }
 
-static double angle_of(const ebi_meeting *meeting) {
+double ebi_tee_angle(const ebi_meeting *meeting) {
   return meeting->given != NULL && meeting->given->angle > 0.0 ? meeting->given->angle : 90.0;
 }
 
-static eb_status build_tee(ebi_side *side, ebi_meeting *meeting) {
-  size_t ports[3];
-  double area[3];
-  eb_status status = tee_ports(side, meeting, ports);
-  if (status != EB_OK)
-    return status;
-  ebi_node combined = EBI_NONE;
+/* Nodes of a tee's ends; losses are booked from that of the first, towards the unit. */
+static eb_status add_nodes(ebi_side *side, const ebi_meeting *meeting) {
+  ebi_node first = EBI_NONE;
   for (size_t i = 0; i < 3; i++) {
-    ebi_end *end = ebi_side_end(side, ports[i]);
+    ebi_end *end = ebi_side_end(side, meeting->ends[i]);
     end->node = ebi_network_node(side->network, meeting->name);
-    end->tee = combined;
-    combined = i == 0 ? end->node : combined;
-    area[i] = side->runs[ports[i] >> 1].area;
+    end->tee = first;
+    first = i == 0 ? end->node : first;
     if (end->node == EBI_NONE)
       return EB_E_MEMORY;
   }
-  ebi_tee_shape shape = {area[0], area[1], area[2], angle_of(meeting)};
-  ebi_air_state air = side->runs[ports[0] >> 1].air;
-  ebi_tee tee =
-      ebi_network_tee(side->network, meeting->name, combined, ebi_side_end(side, ports[1])->node,
-                      ebi_side_end(side, ports[2])->node, air, &shape);
-  meeting->tee = tee;
-  return tee == EBI_NONE ? EB_E_MEMORY : EB_OK;
+  return EB_OK;
+}
+
+/* The tee of the network: which of the ends is its combined, straight and branch port. */
+static eb_status join_ports(ebi_side *side, ebi_meeting *meeting, int combined, int straight,
+                            int branch) {
+  const size_t *ends = meeting->ends;
+  bool bull_head = ebi_tee_is_bull_head(meeting);
+  double through = side->runs[ends[combined] >> 1].area;
+  ebi_tee_shape shape = {.combined = through,
+                         .straight = bull_head ? side->runs[ends[straight] >> 1].area : through,
+                         .branch = side->runs[ends[branch] >> 1].area,
+                         .angle = bull_head ? 90.0 : ebi_tee_angle(meeting)};
+  ebi_node nodes[3];
+  for (size_t i = 0; i < 3; i++)
+    nodes[i] = ebi_side_end(side, ends[i])->node;
+  meeting->tee = ebi_network_tee(side->network, meeting->name, nodes[combined], nodes[straight],
+                                 nodes[branch], side->runs[ends[0] >> 1].air, &shape);
+  return meeting->tee == EBI_NONE ? EB_E_MEMORY : EB_OK;
+}
+
+static eb_status build_tee(ebi_side *side, ebi_meeting *meeting) {
+  eb_status status = ebi_tee_order_ports(side, meeting);
+  if (status == EB_OK)
+    status = add_nodes(side, meeting);
+  if (status != EB_OK)
+    return status;
+  return ebi_tee_is_bull_head(meeting) ? join_ports(side, meeting, 1, 2, 0)
+                               : join_ports(side, meeting, 0, 1, 2);
 }
 
 eb_status ebi_meeting_build(ebi_side *side, ebi_meeting *meeting) {
-  meeting->kind = kind_of(side, meeting);
+  meeting->kind = ebi_meeting_find_kind(side, meeting);
   meeting->tee = EBI_NONE;
   if (meeting->kind == EBI_MEETING_TEE)
     return build_tee(side, meeting);

@@ -50,6 +50,7 @@ static eb_room_state *room_states(const ebi_ducts_job *job, const char *const *n
   for (size_t r = 0; rooms != NULL && r < rates->n_rooms; r++) {
     const eb_duty *supply = rates->rooms[r].supply, *extract = rates->rooms[r].extract;
     rooms[r].name = names[r];
+    rooms[r].supply_c = NAN;
     if (supply != NULL && level != EBI_NONE)
       rooms[r].supply = (eb_delivered){.required_m3_s = supply[level].required_m3_s,
                                        .design_m3_s = supply[level].design_m3_s};
@@ -120,10 +121,7 @@ static double tee_drop(const ebi_side *side, const ebi_end *end, bool at_to) {
 
 /* Friction of one metre, also where the run's own length is taken up by fittings. */
 static double friction_per_m(const ebi_side_run *run, double flow) {
-  ebi_element duct = {.kind = EBI_ELEMENT_DUCT, .parallel = run->run->parallel};
-  duct.as.duct.section = run->section;
-  duct.as.duct.length = 1.0;
-  duct.as.duct.roughness = run->run->duct.roughness;
+  ebi_element duct = ebi_run_duct(run, 1.0);
   return ebi_element_drop(&duct, run->air, flow).pa;
 }
 
@@ -140,10 +138,11 @@ static void record_run(const ebi_side *side, const ebi_side_run *run, eb_run_sta
     double drop = ebi_element_drop(&elements[i], air, flow).pa;
     if (elements[i].kind == EBI_ELEMENT_DUCT)
       state->friction_pa += drop;
-    else
+    else if (elements[i].kind != EBI_ELEMENT_SOURCE)
       state->fittings_pa += drop;
   }
   state->fittings_pa += tee_drop(side, &run->from, false) + tee_drop(side, &run->to, true);
+  ebi_ducts_record_heat(side, run, state);
 }
 
 static void record_terminal(const ebi_side *side, const ebi_terminal *terminal,
@@ -192,9 +191,10 @@ void ebi_ducts_record(ebi_side *side, size_t level, double speed) {
     record_terminal(side, &side->terminals[t], runs);
   for (size_t i = 0; i < side->n_runs; i++) {
     eb_run_state *run = &runs[side->runs[i].number];
-    run->total_pa = run->friction_pa + run->fittings_pa + run->valve_pa;
+    run->total_pa = run->friction_pa + run->fittings_pa + run->valve_pa - run->stack_pa;
   }
   record_rooms(side, job->room_states[level]);
+  ebi_ducts_record_supply(side, job->room_states[level]);
   *(side->supply ? &state->supply : &state->extract) =
       (eb_side_state){.flow_m3_s = ebi_ducts_room_flow(job, side->total),
                       .flow_ref_m3_s = side->total,

@@ -19,12 +19,13 @@ static ebi_node end_node(const ebi_side *side, const ebi_side_run *run, bool at_
 static eb_status add_run(ebi_side *side, ebi_side_run *run) {
   run->from.node = end_node(side, run, false);
   run->to.node = end_node(side, run, true);
-  ebi_element *elements = EBI_NEW_ARRAY(side->job->scratch, ebi_element, run->run->n_fittings + 3);
+  ebi_element *elements = EBI_NEW_ARRAY(side->job->scratch, ebi_element, run->run->n_fittings + 5);
   if (elements == NULL || run->from.node == EBI_NONE || run->to.node == EBI_NONE)
     return EB_E_MEMORY;
   size_t count = ebi_run_elements(run, elements);
   count += ebi_end_loss(side, run, false, &elements[count]) ? 1 : 0;
   count += ebi_end_loss(side, run, true, &elements[count]) ? 1 : 0;
+  count += ebi_run_stack(side->job, run, &elements[count]) ? 1 : 0;
   run->part = ebi_network_part(side->network, run->run->name, run->from.node, run->to.node,
                                run->air, elements, count);
   return run->part == EBI_NONE ? EB_E_MEMORY : EB_OK;

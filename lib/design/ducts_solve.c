@@ -13,6 +13,9 @@
 
 #include <math.h>
 
+#define HEAT_PASSES 60
+#define HEAT_SAME 1e-12 /* relative, of a density */
+
 /* ---- The network in each state ---- */
 
 static ebi_element *fan_element(ebi_side *side) {
@@ -65,17 +68,41 @@ static void sum_rooms(ebi_side *side) {
   }
 }
 
-static eb_status solve(ebi_side *side) {
-  ebi_ducts_job *job = side->job;
+/* With the air as it is. */
+static eb_status solve_once(ebi_side *side) {
+  eb_ducts *result = side->job->result;
   eb_status status = ebi_network_solve(side->network, &side->solution);
   if (status != EB_OK)
     return status;
-  eb_ducts *result = job->result;
+  result->iterations += side->solution.iterations;
+  sum_rooms(side);
+  return EB_OK;
+}
+
+static eb_status not_settled(const ebi_side *side, double change) {
+  ebi_diag(side->job->context, EB_ERROR, "heat-unsettled", side->job->house->where, NULL,
+           "flows and temperatures of the %s ducts do not settle: after %d solutions densities "
+           "still change by %.3g",
+           side->name, HEAT_PASSES, change);
+  return EB_E_DIVERGED;
+}
+
+/* Flows and temperatures in turn. Only what stays counts towards the residual. */
+static eb_status solve(ebi_side *side) {
+  eb_ducts *result = side->job->result;
+  double change = HUGE_VAL;
+  for (int pass = 0; pass < HEAT_PASSES && change > HEAT_SAME; pass++) {
+    eb_status status = solve_once(side);
+    if (status == EB_OK)
+      status = ebi_ducts_heat(side->job, &change);
+    if (status != EB_OK)
+      return status;
+  }
+  if (change > HEAT_SAME)
+    return not_settled(side, change);
   result->residual_flow_m3_s = fmax(result->residual_flow_m3_s, side->solution.residual_flow);
   result->residual_pressure_pa =
       fmax(result->residual_pressure_pa, side->solution.residual_pressure);
-  result->iterations += side->solution.iterations;
-  sum_rooms(side);
   return EB_OK;
 }
 
