@@ -52,9 +52,8 @@ static eb_status calculate(const cli_command *command, cli_run *run) {
   eb_status status = open_run(run);
   if (status)
     return status;
-  eb_read_options read = {.size = sizeof read,
-                          .overrides = run->options->overrides,
-                          .n_overrides = run->options->n_overrides};
+  eb_read_options read = {
+      .size = sizeof read, .overrides = run->options->overrides, .n_overrides = run->n_overrides};
   status = eb_house_read_file(run->context, run->path, &read, &run->house);
   const char *rules = run->options->rules;
   if (!status && rules && strcmp(rules, "all") != 0)
@@ -62,14 +61,19 @@ static eb_status calculate(const cli_command *command, cli_run *run) {
   return status ? status : command->calculate(run);
 }
 
-static bool write_json(const cli_command *command, const cli_run *run, eb_status status,
-                       FILE *out) {
+static json_t *head_json(const cli_command *command, const cli_run *run) {
   json_t *object = json_object();
   json_put_text(object, "program", "evenbreath");
   json_put_text(object, "version", EB_VERSION);
   json_put_text(object, "command", command->name);
   json_put_text(object, "file", run->path);
   json_put_text(object, "dwelling", run->house ? eb_house_dwelling(run->house) : NULL);
+  return object;
+}
+
+static bool write_json(const cli_command *command, const cli_run *run, eb_status status,
+                       FILE *out) {
+  json_t *object = head_json(command, run);
   bool good = true;
   if (status == EB_OK && command->json)
     good = command->json(run, object);
@@ -120,7 +124,7 @@ static int show(const cli_command *command, const cli_run *run, eb_status status
 
 static int run_one(const cli_command *command, const cli_options *options, const char *path,
                    FILE *out, FILE *said) {
-  cli_run run = {.options = options, .path = path};
+  cli_run run = {.options = options, .path = path, .n_overrides = options->n_overrides};
   eb_status status = calculate(command, &run);
   int result = show(command, &run, status, out, said);
   eb_context_free(run.context);
@@ -128,9 +132,148 @@ static int run_one(const cli_command *command, const cli_options *options, const
   return result;
 }
 
+/* ---- Several files as one question ---- */
+
+/* The findings of a run; each names the column where there is one. */
+static void add_findings(const cli_run *run, json_t *findings) {
+  json_t *own = run->context ? findings_json(run->context) : json_array(), *item;
+  size_t i;
+  json_array_foreach(own, i, item) if (*run->label) json_put_text(item, "house", run->label);
+  (void)!json_array_extend(findings, own);
+  json_decref(own);
+}
+
+/* The last run may be of them all, without a file. */
+static bool write_json_all(const cli_command *command, const cli_run *runs, size_t count,
+                           bool calculated, FILE *out) {
+  json_t *object = head_json(command, &runs[0]);
+  json_t *files = json_array(), *findings = json_array(), *explain = json_array();
+  bool good = !calculated || command->json_all(runs, count, object);
+  for (size_t i = 0; i <= count; i++) {
+    if (i < count)
+      json_add(files, json_string(runs[i].path));
+    if (runs[i].ledger && calculated)
+      json_add(explain, explain_json(runs[i].ledger));
+    add_findings(&runs[i], findings);
+  }
+  json_put(object, "files", files);
+  if (runs[0].ledger && calculated)
+    json_put(object, "explain", explain);
+  else
+    json_decref(explain);
+  json_put(object, "findings", findings);
+  good = json_write(object, out) && good;
+  json_decref(object);
+  return good;
+}
+
+static bool write_text_all(const cli_command *command, const cli_run *runs, size_t count,
+                           FILE *out) {
+  if (!command->text_all(runs, count, out))
+    return false;
+  for (size_t i = 0; i <= count; i++) {
+    if (runs[i].ledger && *runs[i].label)
+      fprintf(out, "\n%s %s", runs[i].label, runs[i].path);
+    if (runs[i].ledger)
+      explain_text(runs[i].ledger, out);
+  }
+  return true;
+}
+
+static int show_all(const cli_command *command, const cli_run *runs, size_t count, eb_status status,
+                    FILE *out) {
+  bool json = runs[0].options->json, good = true;
+  if (json)
+    good = write_json_all(command, runs, count, status == EB_OK, out);
+  else if (status == EB_OK)
+    good = write_text_all(command, runs, count, out);
+  return good ? exit_of(status) : EXIT_FAULT;
+}
+
+/* Findings of each file, and what they mean for the exit status. */
+static int say_all(const cli_run *runs, const eb_status *statuses, size_t count, bool failed,
+                   FILE *said) {
+  int result = EXIT_DONE;
+  for (size_t i = 0; i <= count && runs[i].options; i++) {
+    const cli_run *run = &runs[i];
+    bool found = run->context && findings_matter(run->context);
+    if (failed && !statuses[i])
+      continue; /* what was found of a good file is for its result */
+    if (!run->options->json && *run->label)
+      fprintf(said, "%s %s%s%s:\n", run->label, run->path, run->setting ? ", " : "",
+              run->setting ? run->setting : "");
+    if (!run->options->json && run->context)
+      findings_text(run->context, said);
+    say_failure(run, statuses[i] ? statuses[i] : run->lacking, said);
+    int status = exit_of(run->lacking);
+    status = status == EXIT_DONE && run->options->strict && found ? EXIT_NOT_COMPLYING : status;
+    result = status > result ? status : result;
+  }
+  return result;
+}
+
+/* A, B, ... Z, AA, AB, ... */
+static void set_label(cli_run *run, size_t number) {
+  char reversed[sizeof run->label] = "";
+  size_t length = 0;
+  for (size_t rest = number + 1; rest > 0 && length + 1 < sizeof reversed; rest = (rest - 1) / 26)
+    reversed[length++] = (char)('A' + (rest - 1) % 26);
+  for (size_t i = 0; i < length; i++)
+    run->label[i] = reversed[length - 1 - i];
+  run->label[length] = '\0';
+}
+
+static eb_status calculate_all(const cli_command *command, const cli_options *options,
+                               cli_run *runs, eb_status *statuses, size_t count) {
+  eb_status worst = EB_OK;
+  bool itself = options->n_files == 1;
+  for (size_t i = 0; i < count; i++) {
+    runs[i] = (cli_run){.options = options,
+                        .path = options->files[itself ? 0 : i],
+                        .n_overrides = itself && i == 0 ? 0 : options->n_overrides,
+                        .setting = !itself  ? NULL
+                                   : i == 0 ? "as written"
+                                            : "with --set"};
+    if (command->together)
+      set_label(&runs[i], i);
+    statuses[i] = calculate(command, &runs[i]);
+    worst = exit_of(statuses[i]) > exit_of(worst) ? statuses[i] : worst;
+  }
+  if (worst || !command->together)
+    return worst;
+  runs[count] = (cli_run){.options = options, .path = "evenbreath"};
+  statuses[count] = open_run(&runs[count]);
+  if (!statuses[count])
+    statuses[count] = command->together(runs, count);
+  return statuses[count];
+}
+
+static int run_together(const cli_command *command, const cli_options *options, FILE *out,
+                        FILE *said) {
+  size_t count = options->n_files == 1 ? 2 : (size_t)options->n_files;
+  cli_run *runs = calloc(count + 1, sizeof *runs);
+  eb_status *statuses = calloc(count + 1, sizeof *statuses);
+  int result = EXIT_FAULT;
+  if (runs && statuses) {
+    eb_status worst = calculate_all(command, options, runs, statuses, count);
+    result = show_all(command, runs, count, worst, out);
+    int strict = say_all(runs, statuses, count, worst != EB_OK, said);
+    result = result == EXIT_DONE ? strict : result;
+  }
+  if (result == EXIT_FAULT)
+    fputs("evenbreath: memory ran out\n", said);
+  for (size_t i = 0; runs && i <= count; i++)
+    eb_context_free(runs[i].context);
+  free(runs);
+  free(statuses);
+  return result;
+}
+
 /* All files; the worst exit status counts. */
 static int run_all(const cli_command *command, const cli_options *options, FILE *out, FILE *said) {
   int worst = EXIT_DONE;
+  if (command->text_all && (options->n_files > 1 || command->together))
+    return run_together(command, options, out, said);
   for (int i = 0; i < options->n_files; i++) {
     int result = run_one(command, options, options->files[i], out, said);
     worst = result > worst ? result : worst;

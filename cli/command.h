@@ -15,12 +15,18 @@ typedef struct cli_rule_rows cli_rule_rows;
 typedef struct cli_run {
   const cli_options *options;
   const char *path;
+  size_t n_overrides;  /* of the options', so many hold for it */
+  char label[8];       /* of its column, "" where it has none */
+  const char *setting; /* "as written" or "with", where one file is compared with itself */
+  eb_status lacking;   /* what a comparison does without */
   eb_context *context;
   eb_house *house;
   eb_ledger *ledger;
   const eb_rates *rates;
   const eb_ducts *ducts;
   const eb_energy *energy;
+  const eb_parts *parts;
+  const eb_comparison *comparison;
   cli_rule_rows *rule_rows; /* of rates --rules all, else NULL */
 } cli_run;
 
@@ -34,9 +40,18 @@ typedef struct cli_command {
   bool (*text)(const cli_run *run, FILE *out);
   /* Adds the command's own part to the object; false when memory ran out. */
   bool (*json)(const cli_run *run, json_t *object);
+  /* The same for several files as one question; NULL where each stands alone. */
+  bool (*text_all)(const cli_run *runs, size_t count, FILE *out);
+  bool (*json_all)(const cli_run *runs, size_t count, json_t *object);
+  /* Calculates from all files into runs[count], a run without a house; NULL: nothing to. One file
+   * then stands for two: as it is written, and with what --set says. */
+  eb_status (*together)(cli_run *runs, size_t count);
+  int most_files; /* 0: any number */
+  bool csv;       /* its text can be comma-separated values */
 } cli_command;
 
-extern const cli_command command_check, command_rates, command_ducts, command_energy;
+extern const cli_command command_check, command_rates, command_ducts, command_energy,
+    command_parts, command_compare;
 
 /* What the house is called on paper: its own name, else its file's. */
 const char *run_title(const cli_run *run);

@@ -8,8 +8,8 @@
 #include "json.h"
 #include "new.h"
 
-static const cli_command *const commands[] = {&command_check, &command_rates, &command_ducts,
-                                              &command_energy};
+static const cli_command *const commands[] = {&command_check,  &command_rates, &command_ducts,
+                                              &command_energy, &command_parts, &command_compare};
 enum { COUNT = sizeof commands / sizeof commands[0] };
 
 static const char intro[] =
@@ -36,15 +36,39 @@ static int help_of(const char *name, const char *help) {
   return fflush(stdout) == 0 ? EXIT_DONE : EXIT_FILE;
 }
 
+/* Of a command that compares. */
+static bool reads_input_again(const cli_options *options) {
+  int times = options->n_files == 1 ? 2 : 1, count = 0;
+  for (int i = 0; i < options->n_files; i++)
+    count += strcmp(options->files[i], "-") == 0 ? times : 0;
+  return count > 1;
+}
+
+/* What the options and files of a command cannot be together; NULL where they can. */
+static const char *unfit(const cli_command *command, const cli_options *options) {
+  if (options->n_files == 0)
+    return "name a house file (or - for standard input)";
+  if (command->together && options->n_files == 1 && !options->n_overrides)
+    return "name two house files or more, or one with --set to compare it with itself";
+  if (command->together && reads_input_again(options))
+    return "standard input can be read once only";
+  if (command->most_files > 0 && options->n_files > command->most_files)
+    return "takes one house file, or two for what differs";
+  if (options->rules && strcmp(options->rules, "all") == 0 && command != &command_rates)
+    return "--rules all is for rates";
+  if (options->csv && !command->csv)
+    return "--csv is for parts";
+  if (options->csv && (options->json || options->explain))
+    return "--csv goes neither with --json nor with --explain";
+  return NULL;
+}
+
 static int run_house_command(const cli_command *command, const cli_options *options) {
   if (options->help)
     return help_of(command->name, command->help);
-  if (options->n_files == 0) {
-    fprintf(stderr, "evenbreath %s: name a house file (or - for standard input)\n", command->name);
-    return EXIT_USAGE;
-  }
-  if (options->rules && strcmp(options->rules, "all") == 0 && command != &command_rates) {
-    fprintf(stderr, "evenbreath %s: --rules all is for rates\n", command->name);
+  const char *why = unfit(command, options);
+  if (why) {
+    fprintf(stderr, "evenbreath %s: %s\n", command->name, why);
     return EXIT_USAGE;
   }
   return command_run(command, options);

@@ -12,6 +12,7 @@ typedef struct described {
 
 static const described list[] = {
     {{"json", no_argument, NULL, 'j'}, "", "results and findings as one JSON object"},
+    {{"csv", no_argument, NULL, 'c'}, "", "parts: the list as comma-separated values"},
     {{"explain", no_argument, NULL, 'e'}, "", "show for each number its rule, inputs and source"},
     {{"units", required_argument, NULL, 'u'}, "si|metric|imperial", "l/s (default), m3/h or cfm"},
     {{"rules", required_argument, NULL, 'r'},
@@ -58,6 +59,8 @@ static bool take(cli_options *options, int letter, const char *argument) {
   switch (letter) {
   case 'j':
     return options->json = true;
+  case 'c':
+    return options->csv = true;
   case 'e':
     return options->explain = true;
   case 'x':

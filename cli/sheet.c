@@ -69,8 +69,7 @@ void sheet_value(cli_sheet *sheet, const cli_unit *unit, double si) {
   sheet_cell(sheet, "%.*f", unit->decimals, value);
 }
 
-/* Columns of a text in UTF-8: bytes that do not continue a character. */
-static size_t shown_width(const char *text) {
+size_t sheet_width(const char *text) {
   size_t width = 0;
   for (; *text; text++)
     width += ((unsigned char)*text & 0xC0) != 0x80;
@@ -80,7 +79,7 @@ static size_t shown_width(const char *text) {
 static size_t column_width(const cli_sheet *sheet, size_t column) {
   size_t width = 0;
   for (size_t i = column; i < sheet->count; i += sheet->columns) {
-    size_t cell = shown_width(sheet->cells[i]);
+    size_t cell = sheet_width(sheet->cells[i]);
     width = cell > width ? cell : width;
   }
   return width;
@@ -98,7 +97,7 @@ static void print_row(const cli_sheet *sheet, size_t first, const size_t *widths
     if (rest_is_empty(sheet, first + c, c))
       break;
     const char *cell = sheet->cells[first + c];
-    int gap = (int)(widths[c] - shown_width(cell));
+    int gap = (int)(widths[c] - sheet_width(cell));
     bool last = rest_is_empty(sheet, first + c + 1, c + 1);
     if (c)
       fputs("  ", out);

@@ -27,6 +27,9 @@ void sheet_skip(cli_sheet *sheet);
 /* A number of SI in a unit of the set, or "-" for NAN. */
 void sheet_value(cli_sheet *sheet, const cli_unit *unit, double si);
 
+/* Columns of a text in UTF-8: bytes that do not continue a character. */
+size_t sheet_width(const char *text);
+
 /* Writes the rows; trailing blanks are dropped. False when memory had run out. */
 bool sheet_print(const cli_sheet *sheet, FILE *out);
 
