@@ -32,10 +32,26 @@ static void require(bool good) {
     abort();
 }
 
+/* Against itself without a solution, so that rows and differences are made. */
+static eb_status compare(eb_context *context, const eb_compare_input *whole, eb_ledger *ledger) {
+  const eb_comparison *comparison = NULL;
+  eb_compare_input inputs[] = {*whole, *whole};
+  eb_house *bare = NULL;
+  static const char text[] = "currency: EUR\nrooms: {a: {use: living, area: 9 m2}}\nrules: none\n";
+  eb_status status = eb_house_read(context, "bare", text, strlen(text), NULL, &bare);
+  if (status != EB_OK)
+    return status;
+  inputs[1] = (eb_compare_input){.name = "bare", .house = bare};
+  status = eb_compare_houses(context, inputs, 2, NULL, ledger, &comparison);
+  require((status == EB_OK) == (comparison != NULL));
+  return status;
+}
+
 static eb_status calculate(eb_context *context, const eb_house *house) {
   const eb_rates *rates = NULL;
   const eb_ducts *ducts = NULL;
   const eb_energy *energy = NULL;
+  const eb_parts *parts = NULL;
   eb_ledger *ledger = eb_ledger_new(context);
   if (!ledger)
     return EB_E_MEMORY;
@@ -48,6 +64,19 @@ static eb_status calculate(eb_context *context, const eb_house *house) {
   if (status == EB_OK) {
     status = eb_energy_year(context, house, rates, ducts, NULL, ledger, &energy);
     require((status == EB_OK) == (energy != NULL));
+  }
+  if (status == EB_OK) {
+    status = eb_parts_list(context, house, NULL, ledger, &parts);
+    require((status == EB_OK) == (parts != NULL));
+  }
+  if (status == EB_OK) {
+    eb_compare_input whole = {.name = "whole",
+                              .house = house,
+                              .rates = rates,
+                              .ducts = ducts,
+                              .energy = energy,
+                              .parts = parts};
+    status = compare(context, &whole, ledger);
   }
   return status;
 }

@@ -4,9 +4,9 @@
 # Installs the packages that the tests need, builds in a folder of its own
 # (build-tests, or $EVENBREATH_BUILD) and runs: make check; make check and the
 # example under the address and undefined-behaviour sanitizers; the example under
-# valgrind; friction and fittings against the outside library `fluids`; whole
-# houses against a calculation apart from the program; make distcheck. Stops at
-# the first stage that fails. The last line sums up:
+# valgrind; friction and fittings against the outside library `fluids`; networks
+# against EPANET; whole houses against a calculation apart from the program; make
+# distcheck. Stops at the first stage that fails. The last line sums up:
 # "N passed, N failed", over unit checks, case rows, houses, scripts and stages.
 set -u
 root=$(cd "$(dirname "$0")/.." && pwd)
@@ -88,8 +88,11 @@ on_the_example() {
   stage "$tool: tables" quiet "$@" tables
 }
 
+# Not everyone's npm is Debian's.
+npm=
+command -v npm > /dev/null || npm=npm
 # shellcheck disable=SC2086
-packages $build_packages binutils check locales python3 python3-fluids python3-yaml \
+packages $build_packages binutils check locales $npm python3 python3-fluids python3-yaml \
   universal-ctags valgrind xz-utils
 bootstrapped
 cd "$root" || exit 1
@@ -125,19 +128,37 @@ unset CK_FORK
 on_the_example "valgrind" "$plain/libtool" --mode=execute valgrind -q --error-exitcode=99 \
   --leak-check=full --errors-for-leak-kinds=definite,indirect,possible "$plain/evenbreath"
 
-# compare_outside SCRIPT PROGRAM: counts its comparisons as well.
+# compare_outside NAME COMMAND...: counts its comparisons as well.
 compare_outside() {
-  /usr/bin/python3 "tests/outside/$1.py" "$2" > "$build/$1.log"
+  said=$build/$1.log
+  shift
+  "$@" > "$said"
   status=$?
-  cat "$build/$1.log"
-  good=$(sed -n 's/^\([0-9]*\) passed, .*/\1/p' "$build/$1.log")
-  bad=$(sed -n 's/.* passed, \([0-9]*\) failed$/\1/p' "$build/$1.log")
+  cat "$said"
+  good=$(sed -n 's/^\([0-9]*\) passed, .*/\1/p' "$said")
+  bad=$(sed -n 's/.* passed, \([0-9]*\) failed$/\1/p' "$said")
   passed=$((passed + ${good:-0}))
   failed=$((failed + ${bad:-0}))
   return "$status"
 }
-stage "friction and fittings against python3-fluids" \
-  compare_outside fluids "$plain/tests/run_cases"
-stage "whole houses against a calculation of their own" compare_outside house "$plain/evenbreath"
+stage "friction and fittings against python3-fluids" compare_outside fluids \
+  /usr/bin/python3 tests/outside/fluids.py "$plain/tests/run_cases" "$plain/tests/outside/net_solve"
+stage "whole houses against a calculation of their own" compare_outside house \
+  /usr/bin/python3 tests/outside/house.py "$plain/evenbreath"
+
+# EPANET as a module of node, here and nowhere else; anew where its lock has changed.
+modules=$build/modules
+lock=tests/outside/package-lock.json
+if ! cmp -s "$lock" "$modules/installed"; then
+  mkdir -p "$modules"
+  cp tests/outside/package.json "$lock" "$modules"
+  # shellcheck disable=SC2016
+  must "npm ci" sh -c 'cd "$1" && npm ci --ignore-scripts --no-audit --no-fund --cache cache' \
+    sh "$modules"
+  cp "$lock" "$modules/installed"
+fi
+stage "networks against EPANET" compare_outside networks \
+  env NODE_PATH="$modules/node_modules" node tests/outside/networks.js \
+  "$plain/tests/outside/net_solve"
 
 stage "make distcheck" make -C "$plain" -j "$jobs" distcheck

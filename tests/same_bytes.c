@@ -81,6 +81,47 @@ static void put_energy(numbers *sink, const eb_energy *energy) {
     put(sink, "month", energy->months[i].recovered_heat_kwh);
 }
 
+static void put_parts(numbers *sink, const eb_parts *parts) {
+  for (size_t i = 0; i < parts->n_items; i++) {
+    const eb_part *part = &parts->items[i];
+    put(sink, part->item, part->quantity);
+    put(sink, part->known, part->price);
+    for (size_t w = 0; w < part->n_where; w++)
+      put(sink, part->where[w], part->where_amount[w]);
+  }
+  put(sink, parts->currency, parts->price);
+}
+
+static void put_comparison(numbers *sink, const eb_comparison *all) {
+  for (size_t i = 0; i < all->n_rows; i++) {
+    put(sink, all->rows[i].what, all->rows[i].ahead);
+    for (size_t h = 0; h < all->n_houses; h++)
+      put(sink, all->rows[i].unit, all->rows[i].values[h]);
+  }
+  for (size_t i = 0; i < all->n_differences; i++) {
+    const eb_difference *one = &all->differences[i];
+    for (size_t h = 0; h < all->n_houses; h++)
+      if (one->texts)
+        fprintf(sink->stream, "%s %s\n", one->what, one->texts[h] ? one->texts[h] : "-");
+      else
+        put(sink, one->name, one->numbers[h]);
+  }
+}
+
+/* The house against itself as another reads it. */
+static eb_status compare_with_other(eb_context *context, const char *path,
+                                    const eb_compare_input *first, eb_ledger *ledger,
+                                    const eb_comparison **comparison) {
+  static const char *const overrides[] = {"dwelling=other", "bedrooms=2", "levels.boost=150%",
+                                          "rules=none"};
+  eb_read_options read = {sizeof read, overrides, 4};
+  eb_compare_input inputs[] = {*first, {.name = "B"}};
+  eb_house *house = NULL;
+  eb_status status = eb_house_read_file(context, path, &read, &house);
+  inputs[1].house = house;
+  return status ? status : eb_compare_houses(context, inputs, 2, NULL, ledger, comparison);
+}
+
 static void put_ledger(numbers *sink, const eb_ledger *ledger) {
   for (size_t i = 0; i < eb_ledger_count(ledger); i++) {
     eb_step step = eb_ledger_step(ledger, i);
@@ -101,6 +142,7 @@ static eb_status calculate(eb_context *context, const char *path, numbers *sink)
   const eb_rates *rates;
   const eb_ducts *ducts;
   const eb_energy *energy;
+  const eb_parts *parts;
   eb_status status = eb_house_read_file(context, path, NULL, &house);
   if (!status)
     status = eb_rates_plan(context, house, NULL, ledger, &rates);
@@ -108,12 +150,21 @@ static eb_status calculate(eb_context *context, const char *path, numbers *sink)
     status = eb_ducts_design(context, house, rates, NULL, ledger, &ducts);
   if (!status)
     status = eb_energy_year(context, house, rates, ducts, NULL, ledger, &energy);
+  if (!status)
+    status = eb_parts_list(context, house, NULL, ledger, &parts);
+  const eb_comparison *comparison;
+  if (!status)
+    status = compare_with_other(
+        context, path, &(eb_compare_input){"A", house, rates, ducts, energy, parts, NULL, 0},
+        ledger, &comparison);
   put_findings(sink, context);
   if (status)
     return status;
   put_rates(sink, rates);
   put_ducts(sink, ducts);
   put_energy(sink, energy);
+  put_parts(sink, parts);
+  put_comparison(sink, comparison);
   put_ledger(sink, ledger);
   return EB_OK;
 }

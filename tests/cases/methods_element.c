@@ -66,6 +66,16 @@ METHOD(element_power) {
   return drop(element, EB_REFERENCE_DENSITY, in[3], out);
 }
 
+/* bore, flow */
+METHOD(element_velocity) {
+  IGNORE_COUNT;
+  ebi_element element = {.kind = EBI_ELEMENT_DUCT,
+                         .parallel = 1.0,
+                         .as.duct = {.section = ebi_section_round(in[0]), .length = 1.0}};
+  *out = ebi_element_velocity(&element, in[1]);
+  return isfinite(*out) ? EB_OK : EB_E_RANGE;
+}
+
 /* flow, inlet bore, outlets, outlet bore: a dump of 1.0 on the inlet and an entry of 0.5 on each
  * outlet velocity */
 METHOD(element_box) {
@@ -75,10 +85,8 @@ METHOD(element_box) {
   return isfinite(*out) ? EB_OK : EB_E_RANGE;
 }
 
-const case_method case_methods_element[] = {{"element.loss", 4, 1, element_loss},
-                                            {"element.loss_round", 4, 1, element_loss_round},
-                                            {"element.duct", 5, 1, element_duct},
-                                            {"element.valve", 2, 1, element_valve},
-                                            {"element.power", 4, 1, element_power},
-                                            {"element.box", 4, 1, element_box},
-                                            {NULL, 0, 0, NULL}};
+const case_method case_methods_element[] = {
+    {"element.loss", 4, 1, element_loss},   {"element.loss_round", 4, 1, element_loss_round},
+    {"element.duct", 5, 1, element_duct},   {"element.velocity", 2, 1, element_velocity},
+    {"element.valve", 2, 1, element_valve}, {"element.power", 4, 1, element_power},
+    {"element.box", 4, 1, element_box},     {NULL, 0, 0, NULL}};

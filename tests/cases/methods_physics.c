@@ -120,7 +120,7 @@ static double gradient_excess(double bore, void *data) {
 METHOD(friction_bore) {
   IGNORE_COUNT;
   double data[5] = {in[0], in[1], in[2], in[3], in[4]};
-  return ebi_root((ebi_function){gradient_excess, data}, 0.02, 1.0, 1e-12, out);
+  return ebi_root((ebi_function){gradient_excess, data}, 0.02, 2.0, 1e-12, out);
 }
 
 /* ---- Area changes and tees ---- */
@@ -315,15 +315,11 @@ METHOD(infiltration_recovered) {
 typedef struct operating {
   const ebi_fan *fan;
   double speed, density, back, linear, square; /* system: back + linear q + square q^2 */
-  ebi_section section;                         /* and friction, where length > 0 */
-  double length, roughness, viscosity;
 } operating;
 
 static double missing(double flow, void *data) {
   const operating *o = data;
   double system = o->back + flow * (o->linear + flow * o->square);
-  if (o->length > 0.0)
-    system += o->length * gradient(o->section, flow, o->roughness, o->density, o->viscosity);
   return ebi_fan_at(o->fan, flow, o->speed, o->density).rise - system;
 }
 
@@ -360,27 +356,6 @@ METHOD(fan_duty) {
   eb_status status = operate(flow, pressure, COUNT, o, both);
   *out = both[0];
   return status;
-}
-
-/* bore, length, roughness, sum of coefficients, density, viscosity, then flow and pressure of
- * each point of the fan at 1.2 kg/m3 */
-METHOD(fan_operating) {
-  double flow[CASE_IN_MAX], pressure[CASE_IN_MAX];
-  size_t count = n_in > 6 ? (size_t)(n_in - 6) / 2 : 0;
-  if (count < 2)
-    return EB_E_ARGUMENT;
-  for (size_t i = 0; i < count; i++) {
-    flow[i] = in[6 + 2 * i];
-    pressure[i] = in[7 + 2 * i];
-  }
-  operating o = {.speed = 1.0,
-                 .density = in[4],
-                 .section = ebi_section_round(in[0]),
-                 .length = in[1],
-                 .roughness = in[2],
-                 .viscosity = in[5]};
-  o.square = 0.5 * in[3] * in[4] / (o.section.area * o.section.area);
-  return operate(flow, pressure, count, o, out);
 }
 
 /* speed -> pressure and power over those of full speed at the same point of the curve */
@@ -441,6 +416,5 @@ const case_method case_methods_physics[] = {
     {"infiltration", 4, 1, infiltration},
     {"infiltration.recovered", 4, 1, infiltration_recovered},
     {"fan.duty", 7, 1, fan_duty},
-    {"fan.operating", CASE_ANY, 2, fan_operating},
     {"fan.laws", 1, 2, fan_laws},
     {NULL, 0, 0, NULL}};

@@ -37,7 +37,7 @@ closed() {
 check "a closed standard output is status 5" closed
 
 locales() {
-  for command in rates ducts energy; do
+  for command in rates ducts energy parts; do
     "$EVENBREATH" "$command" --json --explain "$alder" >"$work/c" 2>"$work/e" || return 1
     for locale in de_DE.UTF-8 sv_SE.UTF-8; do
       LC_ALL=$locale "$EVENBREATH" "$command" --json --explain "$alder" >"$work/l" 2>"$work/e" || return 1

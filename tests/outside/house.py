@@ -26,13 +26,20 @@ except ImportError as missing:
 sys.path.append(HERE)
 sys.dont_write_bytecode = True  # the source tree stays as it is
 from house_laws import (DAYS, ROOT, House, Year, curve, end_loss, fan_at, fitting_loss, fittings_of,
-                        friction_gradient, power_law, restrictor_loss, steffen, value)
+                        friction_gradient, friction_of, power_law, restrictor_loss, slack, steffen,
+                        value)
 
 ALDER, TWO = "examples/alder-row.yaml", "tests/houses/two-rooms.yaml"
 VARIANTS = [
     ("alder-row", ALDER, []),
     ("alder-row at 1500 m", ALDER, ["site.altitude=1500 m"]),
     ("alder-row in winter", ALDER, ["site.outdoor=-3 C", "site.indoor=22.5 C"]),
+    ("alder-row, ducts in a cold loft", ALDER, [
+        "site.outdoor=-6 C", "ducts.supply.s-bed-1.space={temperature: -2 C}",
+        "ducts.supply.s-bed-2.space={temperature: -2 C}",
+        "ducts.supply.s-bed-2.insulation={thickness: 25 mm, conductivity: 0.04 W/(m.K)}",
+        "ducts.extract.e-bath.space={temperature: -2 C}",
+        "ducts.outdoor.intake.insulation={thickness: 40 mm, conductivity: 0.037 W/(m.K)}"]),
     ("alder-row, other levels", ALDER, [
         "levels.cooling=172 %", "levels.boost.at_least=127 %",
         "levels.night={share: 46 %, hours: 7.5 h/day}"]),
@@ -48,6 +55,20 @@ VARIANTS = [
     ("alder-row, larger and leaky", ALDER, [
         "bedrooms=6", "floor_area=151 m2", "levels.cooling=125 %", "envelope.leakage=4.2 ach",
         "envelope.shielding=none", "ducts.supply.s-living.duct=semirigid-90"]),
+    ("alder-row, parts of other kinds", ALDER, [
+        "ducts.supply.s-bed-2.duct=flexible-100", "ducts.supply.s-bed-2.stretched=93 %",
+        "ducts.supply.s-bed-3.crushed={height: 52 %, length: 1.7 m}",
+        "ducts.supply.s-living.duct=flat-204x60", "ducts.supply.s-living.parallel=1",
+        "ducts.supply.s-living.fittings=[2 x bend-90-flatwise, bend-45-edgewise, "
+        "{fitting: reducer, to: 125 mm, count: 2}]",
+        "ducts.supply.s-bed-1.duct={bore: 81 mm, roughness: 1.1 mm, flexible: yes}",
+        "ducts.extract.e-main.fittings=[{fitting: bend-mitre, angle: 67}, {fitting: bend-smooth, "
+        "radius: 1.3, angle: 52}, {fitting: expander, to: 160 mm, angle: 47}, silencer-125-600]",
+        "ducts.extract.e-kitchen.duct=metal-hose-100", "ducts.extract.e-low.duct=steel-80",
+        "ducts.outdoor.intake.fittings=[entry-protruding, {fitting: damper-butterfly, angle: 17}]",
+        "ducts.exhaust.outlet.fittings=[{fitting: reducer, to: 100 mm, angle: 77}, roof-cowl-160]"]),
+    ("alder-row, a bull-head", ALDER, [
+        "junctions.e-tee-mid={kind: tee, straight: none}", "ducts.extract.e-low.duct=steel-100"]),
     ("two-rooms", TWO, []),
     ("two-rooms by the sea", TWO, [
         "site.altitude=0 m", "site.outdoor=9 C", "levels.low.share=31 %"]),
@@ -183,20 +204,23 @@ def runs(house, level, state, openings, what):
     """Friction, fittings, valves, mass and pressures at one level."""
     found = {r["name"]: r for r in state["runs"]}
     flows = {name: r["flow_l_s"] / 1e3 for name, r in found.items()}
+    house.warm({name: r["flow_ref_l_s"] / 1e3 for name, r in found.items()})
     friction, fittings, valves, speeds = [], [], [], []
     for name, run in house.runs.items():
-        rho, flow, got = house.rho[run["air"]], flows[name], found[name]
+        rho, flow, got = run["rho"], flows[name], found[name]
+        at_end = flow * rho / run["end rho"]  # at the valve
         speed = flow / run["parallel"] / run["area"]
         speeds += [(name + " velocity", speed, got["velocity_m_s"]),
                    (name + " at 1.2", flow * rho / 1.2 * 1e3, got["flow_ref_l_s"]),
-                   (name + " Re", speed * run["hydraulic"] * rho / house.mu[run["air"]],
+                   (name + " Re", speed * run["hydraulic"] * rho / run["mu"],
                     got["reynolds"])]
         length = value(run["length"]) - sum(n * value(f.get("length", "0 m"))
                                             for n, f in fittings_of(run))
-        gradient = friction_gradient(house, run, flow)
-        friction += [(name, [g * length for g in gradient], got["friction_pa"]),
-                     (name + " per m", gradient, got["friction_pa_per_m"])]
-        other = fitting_loss(house, run, flow) + restrictor_loss(house, run, flow)
+        gradient = friction_gradient(run, flow)
+        friction += [(name, friction_of(run, flow, length), got["friction_pa"]),
+                     (name + " per m", [g * slack(run) for g in gradient],
+                      got["friction_pa_per_m"])]
+        other = fitting_loss(run, flow) + restrictor_loss(run, at_end)
         fittings.append((name, [other + a + b for a in end_loss(house, run, run["from"], flows)
                                 for b in end_loss(house, run, run["to"], flows)],
                          got["fittings_pa"]))
@@ -207,7 +231,7 @@ def runs(house, level, state, openings, what):
             if isinstance(spec, dict) and spec["type"] == "two-position":
                 opening = 1e3 * value(spec["boost" if level == "boost" else "normal"])
             k = steffen(k_curve, opening / 1e3)
-            valves.append((name, (flow / k) ** 2 * rho / 1.2, got["valve_pa"]))
+            valves.append((name, (at_end / k) ** 2 * run["end rho"] / 1.2, got["valve_pa"]))
     compare(f"{what}: velocity, Re and flow at 1.2 kg/m3", speeds)
     compare(f"{what}: friction (Colebrook by fluids; bounds for 2000 < Re < 4000)", friction)
     compare(f"{what}: fittings, ends, boxes and tees", fittings, absolute=1e-5)
@@ -244,7 +268,7 @@ def fans(house, state, what):
         got, f = state[side], house.unit["filters"][dirty]
         flow, speed = got["flow_ref_l_s"] / 1e3 * 1.2 / house.rho[air], got["speed_percent"] / 100
         drop = 0.0 if f["in_curve"] == "yes" else power_law(
-            house, air, value(f["clean"]), value(f["at"]), float(f.get("exponent", 1)), flow)
+            house.rho[air], value(f["clean"]), value(f["at"]), float(f.get("exponent", 1)), flow)
         rise.append((side, fan_at(house, side, flow, speed, 1), got["pressure_pa"] + drop))
         if house.tree["unit"] == "generic-unit-a":  # what its points were made from, q in l/s
             q, dense = 1e3 * flow, house.rho[air] / 1.2

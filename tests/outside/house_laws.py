@@ -16,7 +16,8 @@ ROOT = os.path.dirname(os.path.dirname(os.path.dirname(os.path.abspath(__file__)
 
 UNITS = {"": 1, "1": 1, "mm": 1e-3, "m": 1, "m2": 1, "m3": 1, "l/s": 1e-3, "m3/h": 1 / 3600,
          "Pa": 1, "C": 1, "%": 0.01, "W": 1, "W/K": 1, "ach": 1, "h/day": 1, "h": 1, "m/s": 1,
-         "deg": 1, "per kWh": 1, "kg/kWh": 1, "V": 0.1, "l/s/Pa^0.5": 1e-3}
+         "deg": 1, "per kWh": 1, "kg/kWh": 1, "V": 0.1, "l/s/Pa^0.5": 1e-3, "Re": 1, "r/D": 1,
+         "H/W": 1}
 
 
 def value(text):
@@ -31,7 +32,14 @@ def read(path):
 
 
 def table(kind, name):
-    return read(f"tables/{kind}/{name}.yaml")
+    """A table file, or an entry of one that holds several."""
+    if os.path.exists(os.path.join(ROOT, f"tables/{kind}/{name}.yaml")):
+        return read(f"tables/{kind}/{name}.yaml")
+    for file in sorted(os.listdir(os.path.join(ROOT, "tables", kind))):
+        found = read(f"tables/{kind}/{file}")
+        if name in found.get("entries", {}):
+            return found["entries"][name]
+    raise KeyError(name)
 
 
 def curve(spec):
@@ -56,9 +64,12 @@ def duct_of(spec):
     if isinstance(spec, str):
         family, _, size = spec.rpartition("-")
         whole = table("ducts", family)
-        spec = {"roughness": whole["roughness"], **whole["sizes"][size]}
+        spec = {**{k: whole[k] for k in ("roughness", "flexible", "stretched") if k in whole},
+                **whole["sizes"][size]}
     rough = spec["roughness"]
-    duct = {"roughness": value(rough["value"] if isinstance(rough, dict) else rough)}
+    duct = {"roughness": value(rough["value"] if isinstance(rough, dict) else rough),
+            "flexible": spec.get("flexible") == "yes", "width": spec.get("width"),
+            "height": spec.get("height"), "let go": value(spec.get("stretched", "85 %"))}
     if "bore" in spec:
         bore = value(spec["bore"])
         return {**duct, "area": math.pi / 4 * bore ** 2, "hydraulic": bore, "laminar": 64.0}
@@ -71,7 +82,8 @@ def duct_of(spec):
 def fittings_of(run):
     for entry in run.get("fittings", []):
         if isinstance(entry, dict):
-            yield 1, entry
+            named = table("fittings", entry["fitting"]) if "fitting" in entry else {}
+            yield int(entry.get("count", 1)), {**named, **entry}
         else:
             count, _, name = entry.rpartition(" x ")
             yield int(count or 1), table("fittings", name)
@@ -97,10 +109,82 @@ class House:
         warmed = value(self.unit["exchanger"]["temperature_ratio"]) * (self.indoor - outdoor)
         self.celsius = {"outdoor": outdoor, "supply": outdoor + warmed, "extract": self.indoor,
                         "exhaust": self.indoor - warmed}
-        self.rho = {air: self.pressure / (287.042 * (t + 273.15))
-                    for air, t in self.celsius.items()}
-        self.mu = {air: fluids.ATMOSPHERE_1976.viscosity(t + 273.15)
-                   for air, t in self.celsius.items()}
+        self.met = {}
+        self.ratio = value(self.unit["exchanger"]["temperature_ratio"])
+        self.rho = {air: self.density(t) for air, t in self.celsius.items()}
+
+    def density(self, celsius):
+        return self.pressure / (287.042 * (celsius + 273.15))
+
+    def places(self, run):
+        """Start and end of a run, with the unit's two sides apart."""
+        return ["unit out" if p == "unit" and i == 0 else "unit in" if p == "unit" else p
+                for i, p in enumerate((run["from"], run["to"]))]
+
+    def carry(self, run, start):
+        """Temperature at the end and mean along a run of air that enters it: exponential
+        (ASHRAE HoF 2009 ch. 4), films of 8 W/(m2 K) on either side of the insulation."""
+        if "rate" not in run:
+            around = value(run["space"]["temperature"]) if "space" in run else self.indoor
+            inner = 4 * run["area"] / run["hydraulic"]
+            resistance = 1 / (8 * inner)
+            if "insulation" in run:
+                thick = value(run["insulation"]["thickness"])
+                outer = inner + 2 * math.pi * thick
+                conduct = float(run["insulation"]["conductivity"].split()[0])
+                resistance += math.log(outer / inner) / (2 * math.pi * conduct)
+            else:
+                outer = inner
+            resistance += 1 / (8 * outer)
+            run["rate"] = value(run["length"]) * run["parallel"] / resistance
+            run["around"] = around
+        n = run["rate"] / (1.2 * 1006 * run["ref"])
+        gap = start - run["around"]
+        return run["around"] + gap * math.exp(-n), run["around"] + gap * (1 - math.exp(-n)) / n
+
+    def arriving(self, place, outs):
+        """Temperature of what the runs bring to a place, mixed by mass; trees only."""
+        coming = [r for r in self.runs.values() if self.places(r)[1] == place]
+        if not coming:
+            return outs.get(place, self.indoor)
+        ends = [(r["ref"], self.carry(r, self.leaving(self.places(r)[0], outs))[0])
+                for r in coming]
+        return sum(q * t for q, t in ends) / sum(q for q, _ in ends)
+
+    def leaving(self, place, outs):
+        if place in self.rooms:
+            return self.indoor
+        return outs[place] if place in outs else self.arriving(place, outs)
+
+    def warm(self, ref):
+        """Takes the flows at 1.2 kg/m3 [m3/s] and gives each run its air."""
+        if "outdoor" not in self.tree["site"] and all("space" not in r for r in self.runs.values()):
+            ref = {name: 1e9 for name in ref}  # one temperature: nothing to find
+        for name, run in self.runs.items():
+            run["ref"] = ref[name]
+        oda, total, at_unit = self.celsius["outdoor"], {}, {}
+        for air in ("outdoor", "extract"):
+            near = [r for r in self.runs.values() if r["air"] == air and r["to"] == "unit"]
+            t = [(r["ref"], self.carry(r, self.leaving(self.places(r)[0], {"outdoors": oda}))[0])
+                 for r in near]
+            total[air] = sum(q for q, _ in t)
+            at_unit[air] = sum(q * x for q, x in t) / total[air]
+        a, b = at_unit["outdoor"], at_unit["extract"]
+        outs = {"supply": a + self.ratio * (b - a),
+                "exhaust": b - self.ratio * (b - a) * total["outdoor"] / total["extract"]}
+        for name, run in self.runs.items():
+            unit = outs["supply" if run["air"] == "supply" else "exhaust"]
+            known = {"outdoors": oda, "unit out": unit}
+            run["start"] = self.leaving(self.places(run)[0], known)
+            run["end"], mean = self.carry(run, run["start"])
+            run["rho"] = self.density(mean)
+            run["mu"] = fluids.ATMOSPHERE_1976.viscosity(mean + 273.15)
+            run["end rho"] = self.density(run["end"] if run["air"] == "supply" else self.indoor)
+            for place in (run["from"], run["to"]):
+                if place not in self.rooms and place not in ("unit", "outdoors"):
+                    self.met[place] = self.density(self.arriving(place, known))
+        self.rho["supply"], self.rho["exhaust"] = (self.density(outs[x])
+                                                   for x in ("supply", "exhaust"))
 
     def valve(self, run):
         """The valve's curve (opening, k), or None."""
@@ -150,9 +234,36 @@ def straight_lines(points, x):
     return points[-1][1]
 
 
-def friction_gradient(house, run, flow):
-    """Pa/m as (least, most): one value, but only bounds where 2000 < Re < 4000."""
-    rho, mu, bore = house.rho[run["air"]], house.mu[run["air"]], run["hydraulic"]
+def slack(run):
+    """ASHRAE HoF 2021 ch. 21 eqs. 22-23, percent of the length lost and bore in mm."""
+    if not run["flexible"]:
+        return 1.0
+    lost = 100 * (1 - (value(run["stretched"]) if "stretched" in run else run["let go"]))
+    return 1 + 0.58 * lost * math.exp(-0.00496 * 1000 * run["hydraulic"])
+
+
+def crushed(run):
+    """An oval of the same circumference: its duct, over so many metres."""
+    kept, bore = value(run["crushed"]["height"]), run["hydraulic"]
+    flat = math.pi * bore * (1 - kept) / 2
+    area = math.pi / 4 * (kept * bore) ** 2 + kept * bore * flat
+    return {**run, "area": area, "hydraulic": 4 * area / (math.pi * bore)}, value(
+        run["crushed"]["length"])
+
+
+def friction_of(run, flow, length):
+    """Pa of the whole run as (least, most)."""
+    whole = friction_gradient(run, flow)
+    if "crushed" not in run:
+        return [slack(run) * g * length for g in whole]
+    piece, metres = crushed(run)
+    return [slack(run) * (g * (length - metres) + c * metres)
+            for g, c in zip(whole, friction_gradient(piece, flow))]
+
+
+def friction_gradient(run, flow):
+    """Pa/m stretched as (least, most): one value, but only bounds where 2000 < Re < 4000."""
+    rho, mu, bore = run["rho"], run["mu"], run["hydraulic"]
     speed = flow / run["parallel"] / run["area"]
     re = fluids.Reynolds(V=speed, D=bore, rho=rho, mu=mu)
     laminar = run["laminar"] / re
@@ -164,14 +275,27 @@ def friction_gradient(house, run, flow):
             for f in (low, high)]
 
 
+# SMACNA HVAC Systems Duct Design 1990, table 14-12 A: area ratios; by total angle
+RATIOS = [2, 4, 6, 10]
+CONTRACTIONS = [(10, [.05] * 4), (15, [.05, .04, .04, .05]), (40, [.05, .04, .04, .05]),
+                (50, [.06, .07, .07, .08]), (60, [.06, .07, .07, .08]), (90, [.12, .17, .18, .19]),
+                (120, [.18, .27, .28, .29]), (150, [.24, .35, .36, .37]), (180, [.26, .41, .42, .43])]
+
+
+def cone(small, large, angle, widens):
+    """Coefficient on the smaller section of a cone: widening, Idelchik 2006 diag. 5-4; narrowing
+    by the table, or below its least ratio the sudden contraction where less (diag. 4-9)."""
+    if widens:
+        return 0.9455 * (1 - math.exp(-0.0541 * angle)) * (1 - small / large) ** 1.92
+    by_angle = [(a, straight_lines(list(zip(RATIOS, row)), large / small))
+                for a, row in CONTRACTIONS]
+    zeta = straight_lines(by_angle, angle)
+    return zeta if large >= 2 * small else min(zeta, 0.5 * (1 - small / large) ** 0.75)
+
+
 def size_change(own, other, leaves):
-    """Coefficient on the smaller section where a run meets another area: a cone of 30 degrees
-    widening (Idelchik 2006 diag. 5-4); narrowing 0.05 (SMACNA 1990 table 14-12 A), or the sudden
-    contraction where less (diag. 4-9)."""
-    small, large = min(own, other), max(own, other)
-    if (own < other) == leaves:
-        return 0.9455 * (1 - math.exp(-0.0541 * 30)) * (1 - small / large) ** 1.92
-    return min(0.05, 0.5 * (1 - small / large) ** 0.75)
+    """Coefficient on the smaller section where a run meets another area: 30 degrees in all."""
+    return cone(min(own, other), max(own, other), 30, (own < other) == leaves)
 
 
 def tee_loss(joins, fc, fst, fs, angle, q):
@@ -193,34 +317,61 @@ def tee_loss(joins, fc, fst, fs, angle, q):
     return [t * q * q for t in tau], [x * (1 + (q * r) ** 2 - 2 * q * r * cos) for x in a]
 
 
-def power_law(house, air, drop, at, exponent, flow):
+def power_law(rho, drop, at, exponent, flow):
     """A drop at 1.2 kg/m3 as on a sheet; other air as ASTM E779 has it (from memory)."""
-    return drop * (flow / at) ** exponent * (house.rho[air] / 1.2) ** (exponent - 1)
+    return drop * (flow / at) ** exponent * (rho / 1.2) ** (exponent - 1)
 
 
-def fitting_loss(house, run, flow):
+def coefficient(run, f, q):
+    """Coefficient of a fitting, and the area it is for."""
+    area = run["area"]
+    if "cone" in f:
+        other = math.pi / 4 * value(f["to"]) ** 2
+        small = min(area, other)
+        return cone(small, max(area, other), value(f["angle"]), f["cone"] == "widening"), small
+    if "coefficient" in f:
+        zeta = value(f["coefficient"])
+    elif "coefficient_by_bore" in f:
+        zeta = straight_lines(curve(f["coefficient_by_bore"]), math.sqrt(4 * area / math.pi))
+    elif "coefficient_by_shape" in f:
+        flat = value(run["height"]) / value(run["width"])
+        zeta = straight_lines(curve(f["coefficient_by_shape"]),
+                              1 / flat if f["turn"] == "edgewise" else flat)
+    elif "coefficient_by_radius" in f:
+        zeta = straight_lines(curve(f["coefficient_by_radius"]), value(f["radius"]))
+    else:
+        zeta = straight_lines(curve(f["coefficient_by_angle"]), value(f["angle"]))
+    if "angle_factor" in f:
+        zeta *= straight_lines(curve(f["angle_factor"]), value(f["angle"]))
+    if "reynolds_factor" in f:
+        points = [[math.log(x), y] for x, y in curve(f["reynolds_factor"])]
+        re = q / area * run["hydraulic"] * run["rho"] / run["mu"]
+        zeta *= steffen(points, min(max(math.log(re), points[0][0]), points[-1][0]))
+    return zeta, value(f["face_area"]) if "face_area" in f else area
+
+
+def fitting_loss(run, flow):
     """Fittings of the run itself [Pa]."""
     q, total = flow / run["parallel"], 0.0
     for count, f in fittings_of(run):
         if "drop" in f:
-            total += count * power_law(house, run["air"], value(f["drop"]), value(f["at"]),
+            total += count * power_law(run["rho"], value(f["drop"]), value(f["at"]),
                                        float(f.get("exponent", 2)), q)
             continue
-        zeta = value(f["coefficient"]) if "coefficient" in f else straight_lines(
-            curve(f["coefficient_by_bore"]), math.sqrt(4 * run["area"] / math.pi))
-        area = value(f["face_area"]) if "face_area" in f else run["area"]
-        total += count * zeta * house.rho[run["air"]] / 2 * (q / area) ** 2
+        zeta, area = coefficient(run, f, q)
+        total += count * zeta * run["rho"] / 2 * (q / area) ** 2
     return total
 
 
 def end_loss(house, run, place, flows):
     """What the end of a run at `place` loses, booked on that run: all values that may stand."""
-    rho, flow, leaves = house.rho[run["air"]], flows[run["run"]], run["to"] == place
+    rho, flow, leaves = run["rho"], flows[run["run"]], run["to"] == place
     own, borda = run["area"] * run["parallel"], 1.0 if leaves else 0.5  # dump, sharp entry
     pv = rho / 2 * (flow / own) ** 2
     closed = any(f.get("end") == "yes" for _, f in fittings_of(run))
     if place == "outdoors" or place in house.rooms:
-        return [0.0 if closed or "valve" in run else borda * pv]
+        at_end = pv if place == "outdoors" else pv * rho / run["end rho"]  # of the same mass
+        return [0.0 if closed or "valve" in run else borda * at_end]
     if place == "unit":
         other = house.spigot(run["air"])
         small = min(own, other)
@@ -236,24 +387,48 @@ def end_loss(house, run, place, flows):
     joins = run["air"] == "extract"
     combined = next(r for r in meet if (r["from"] if joins else r["to"]) == place)
     rest = [r for r in meet if r is not combined]
+    if run is combined:
+        return [0.0]
+    if junction.get("straight") == "none":
+        return bull_head(house, run, place, flows, combined)
     straight = next((r for r in rest if r["run"] == junction.get("straight")),
                     max(rest, key=lambda r: r["area"]))
     side = next(r for r in rest if r is not straight)
-    if run is combined:
-        return [0.0]
-    q = flows[side["run"]] / flows[combined["run"]]
-    both = tee_loss(joins, combined["area"], straight["area"], side["area"],
+    mass = {r["run"]: flows[r["run"]] * r["rho"] for r in meet}
+    q = mass[side["run"]] / mass[combined["run"]]
+    both = tee_loss(joins, combined["area"], combined["area"], side["area"],
                     value(junction.get("angle", "90 deg")), q)
-    pv = rho / 2 * (flows[combined["run"]] / combined["area"]) ** 2
-    return [k * pv for k in both[0 if run is straight else 1]]
+    through = (mass[combined["run"]] / combined["area"]) ** 2 / (2 * house.met[place])
+    if run is side:
+        return [k * through for k in both[1]]
+    area = combined["area"]  # the tee goes through in this size: a cone to another straight run
+    change = size_change(own, area, leaves) * rho / 2 * (flow / min(own, area)) ** 2
+    return [k * through + change * (own != area) for k in both[0]]
 
 
-def restrictor_loss(house, run, flow):
+def bull_head(house, run, place, flows, stem):
+    """A tee without a straight run: where air joins, Idelchik 2006 diag. 7-29; where it divides,
+    a branch of 90 degrees. The program shifts these a little (tee_law.c), by at most the fourth
+    power of the other side's share: bounds."""
+    mass = {r["run"]: flows[r["run"]] * r["rho"] for r in house.at(place)}
+    q, r = mass[run["run"]] / mass[stem["run"]], stem["area"] / run["area"]
+    if run["air"] == "extract":
+        a = 1.0 if 1 / r <= 0.35 else 0.9 * (1 - q) if q <= 0.4 else 0.55
+        zeta = a * (1 + r * r + 3 * r * r * (q * q - q))
+    else:
+        a = 1.1 - 0.7 * q if 1 / r <= 0.35 and q <= 0.4 else 0.85 if 1 / r <= 0.35 else max(
+            0.6, 1 - 0.6 * q)
+        zeta = a * (1 + (q * r) ** 2)
+    pv = (mass[stem["run"]] / stem["area"]) ** 2 / (2 * house.met[place])
+    return [zeta * pv - 0.4 * pv, zeta * pv + 0.4 * pv]
+
+
+def restrictor_loss(run, flow):
     spec = run["valve"].get("restrictor") if isinstance(run.get("valve"), dict) else None
     if spec is None:
         return 0.0
     drop, at = spec.split(" at ")
-    return power_law(house, run["air"], value(drop), value(at), 2, flow)
+    return power_law(run["end rho"], value(drop), value(at), 2, flow)
 
 
 def fan_at(house, side, flow, speed, column):

@@ -125,6 +125,12 @@ START_TEST(cold_air_is_balanced_in_mass) {
   test.unit.has_exchanger = true;
   test.unit.temperature_ratio = 0.85;
   test.house.outdoor = ducts_given(-7.0);
+  const double space[] = {[EB_OUTDOOR] = -7.0, /* each run's own: no heat passes */
+                          [EB_SUPPLY] = -7.0 + 0.85 * 27.0,
+                          [EB_EXTRACT] = 20.0,
+                          [EB_EXHAUST] = 20.0 - 0.85 * 27.0};
+  for (size_t i = 0; i < test.house.n_runs; i++)
+    test.runs[i].space_temperature = ducts_given(space[test.runs[i].air]);
   const eb_ducts *ducts = ducts_design(&test);
   CHECK_RELATIVE(ducts->levels[0].supply.flow_ref_m3_s, ducts->levels[0].extract.flow_ref_m3_s,
                  1e-8);

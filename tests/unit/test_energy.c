@@ -147,7 +147,7 @@ static void set_unit(fixture *f) {
   f->unit.has_exchanger = true;
   f->unit.temperature_ratio = 0.86;
   f->unit.ratio_at = given(0.0417);
-  f->unit.supply_fan = f->unit.extract_fan = (ebi_fan_data){&f->curve, 1, false, false};
+  f->unit.supply_fan = f->unit.extract_fan = (ebi_fan_data){.curves = &f->curve, .n_curves = 1};
   f->unit.standby = 3.7;
 }
 

@@ -46,7 +46,10 @@ static const row exact[] = {
     {"17", EBI_NUMBER, 17.0},
     {"45", EBI_ANGLE, 45.0},
     {"45 deg", EBI_ANGLE, 45.0},
+    {"27 in2", EBI_AREA, 0.01741932},
     {"25 dB", EBI_SOUND, 25.0},
+    {"0.25 kHz", EBI_FREQUENCY, 250.0},
+    {"0.33 dB/m", EBI_SOUND_PER_LENGTH, 0.33},
     {"1.5 h/day", EBI_HOURS_PER_DAY, 1.5},
     {"0.04 W/(m.K)", EBI_CONDUCTIVITY, 0.04},
     {"1.5 W/(l/s)", EBI_FAN_POWER, 1500.0},
@@ -75,9 +78,13 @@ static double read_si(const char *text, ebi_kind kind) {
 START_TEST(factors_are_near) {
   ck_assert_double_eq_tol(read_si("1 cfm", EBI_FLOW), 0.0004719474432, 1e-18);
   ck_assert_double_eq_tol(read_si("63 cfm", EBI_FLOW) * 1000, 29.7326889216, 1e-12);
+  ck_assert_double_eq_tol(read_si("0.0381 dB/ft", EBI_SOUND_PER_LENGTH), 0.125, 1e-15);
   ck_assert_double_eq_tol(read_si("1 W/cfm", EBI_FAN_POWER), 2118.88000328931, 1e-10);
   ck_assert_double_eq_tol(read_si("293.15 K", EBI_TEMPERATURE), 20.0, 1e-12);
   ck_assert_double_eq_tol(read_si("0.27 per kWh", EBI_PRICE) * 3.6e6, 0.27, 1e-15);
+  ck_assert_double_eq_tol(read_si("7.25 per m", EBI_PRICE_PER_LENGTH), 7.25, 1e-15);
+  ck_assert_double_eq_tol(read_si("2.5 /ft", EBI_PRICE_PER_LENGTH), 8.2020997375328, 1e-12);
+  ck_assert_double_eq_tol(read_si("6.10 each", EBI_PRICE_EACH), 6.1, 1e-15);
   ck_assert_double_eq_tol(read_si("210 g/kWh", EBI_CARBON) * 3.6e6, 0.21, 1e-15);
   ck_assert_double_eq_tol(read_si("1 cfm/ft2", EBI_FLOW_PER_AREA), 0.00508, 1e-17);
 }

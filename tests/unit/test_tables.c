@@ -590,6 +590,7 @@ Suite *suite_tables(void) {
   tcase_add_test(test, a_list_is_sorted_and_whole);
   tcase_add_test(test, a_list_with_a_broken_table_is_an_error);
   tcase_add_test(test, what_is_not_there_is_an_error);
+  tcase_set_timeout(test, 60);
   tcase_add_test(test, memory_may_run_out_anywhere);
   tcase_add_test(test, failing_again_and_again_takes_no_more_memory);
   suite_add_tcase(suite, test);

@@ -114,6 +114,36 @@ START_TEST(area_changes) {
 }
 END_TEST
 
+/* SMACNA 1990, table 14-12 A between its points and beside them. */
+START_TEST(conical_contractions) {
+  ck_assert_double_eq(ebi_contraction_conical(0.0123, 0.0123, 30.0), 0.0);
+  ck_assert_double_eq_tol(ebi_contraction_conical(1.0, 3.0, 105.0), 0.185, 1e-12);
+  ck_assert_double_eq_tol(ebi_contraction_conical(1.0, 5.0, 45.0), 0.055, 1e-12);
+  ck_assert_double_eq_tol(ebi_contraction_conical(1.0, 77.0, 3.0), 0.05, 1e-12);
+  ck_assert_double_eq_tol(ebi_contraction_conical(1.0, 77.0, 180.0), 0.43, 1e-12);
+  ck_assert_double_eq_tol(ebi_contraction_conical(1.0, 1.7, 30.0), 0.05, 1e-12);
+  /* near no change the sudden contraction is less and goes to nothing */
+  ck_assert_double_eq(ebi_contraction_conical(1.0, 1.001, 30.0),
+                      ebi_contraction_sudden(1.0, 1.001));
+}
+END_TEST
+
+/* Idelchik 2006 diag. 7-29: two sides of different sizes, each by its own; slopes by differences.
+ */
+START_TEST(bull_head_sides_and_slopes) {
+  ebi_tee_shape shape = {0.0123, 0.0079, 0.0041, 90.0}, turned = {0.0123, 0.0041, 0.0079, 90.0};
+  for (double q = 0.02; q < 1.0; q += 0.037) {
+    ebi_tee_loss at = ebi_tee_bull_head_converging(&shape, q);
+    ebi_tee_loss more = ebi_tee_bull_head_converging(&shape, q + 1e-6);
+    ebi_tee_loss less = ebi_tee_bull_head_converging(&shape, q - 1e-6);
+    ck_assert_double_eq_tol(at.branch_slope, (more.branch - less.branch) / 2e-6, 1e-5);
+    ck_assert_double_eq_tol(at.straight_slope, (more.straight - less.straight) / 2e-6, 1e-5);
+    ebi_tee_loss other = ebi_tee_bull_head_converging(&turned, 1.0 - q);
+    ck_assert_double_eq_tol(at.branch, other.straight, 1e-12);
+  }
+}
+END_TEST
+
 Suite *suite_tee(void) {
   Suite *suite = suite_create("tee");
   TCase *tcase = tcase_create("tee");
@@ -124,6 +154,8 @@ Suite *suite_tee(void) {
   tcase_add_test(tcase, regain_is_kept);
   tcase_add_test(tcase, smaller_straight_duct);
   tcase_add_test(tcase, area_changes);
+  tcase_add_test(tcase, conical_contractions);
+  tcase_add_test(tcase, bull_head_sides_and_slopes);
   suite_add_tcase(suite, tcase);
   return suite;
 }
