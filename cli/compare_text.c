@@ -225,7 +225,7 @@ typedef struct name_list {
 static void add_name(name_list *list, const char *name) {
   size_t width = sheet_width(name) + 2;
   bool first = list->column == 0, full = list->column + width > WIDE - 1;
-  fprintf(list->out, "%s%s", first ? "\nNot known of any\n  " : full ? ",\n  " : ", ", name);
+  fprintf(list->out, "%s%s", first ? "\nNothing to compare in\n  " : full ? ",\n  " : ", ", name);
   list->column = (full || first ? 2 : list->column) + width;
 }
 

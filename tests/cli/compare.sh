@@ -122,7 +122,7 @@ json() {
     says '"better": 1' && says '"better": null' && says '"differences"' && says '"house": "B"' &&
     says '"id": "life-cycle-cost"' || return 1
   cp "$work/out" "$work/first"
-  LC_ALL=de_DE.UTF-8 "$EVENBREATH" compare --json --explain alder.yaml other.yaml >"$work/again" 2>&1
+  LC_ALL=de_DE.UTF-8 "$EVENBREATH" compare --json --explain alder.yaml other.yaml >"$work/again" 2>"$work/err"
   cmp "$work/first" "$work/again" &&
     exits 5 "$EVENBREATH" compare --json alder.yaml none.yaml && says '"severity": "error"'
 }

@@ -241,6 +241,17 @@ START_TEST(required_flows_are_counted) {
 }
 END_TEST
 
+/* 6 of 6 is better than 7 of 8. */
+START_TEST(the_least_that_is_missing_wins) {
+  columns[0].made.supply[0][0].required_m3_s = columns[0].made.extract[4][0].required_m3_s = 0.0;
+  columns[1].rooms[0][2].supply.delivered_m3_s = 0.5e-3;
+  const eb_compare_row *row = find_row(compare(2), "required flows met at normal");
+  ck_assert_double_eq(row->of[0], 6.0);
+  ck_assert_double_eq(row->values[1], 7.0);
+  CHECK_WINS(row, 0, 1.0);
+}
+END_TEST
+
 START_TEST(balance_is_on_mass_and_nearest_to_zero_wins) {
   columns[0].levels[0].supply.flow_ref_m3_s = 0.0301;
   columns[1].levels[0].supply.flow_ref_m3_s = 0.0339;
@@ -510,7 +521,7 @@ Suite *suite_compare(void) {
   DUCTS_ADD(suite, "who wins", same_houses_tie_everywhere, less_wins_by_the_distance_to_the_next,
             more_pressure_to_spare_wins, what_looks_the_same_is_a_tie,
             two_best_tie_and_a_third_loses, unknown_wins_and_loses_nothing);
-  DUCTS_ADD(suite, "air and sound", required_flows_are_counted,
+  DUCTS_ADD(suite, "air and sound", required_flows_are_counted, the_least_that_is_missing_wins,
             balance_is_on_mass_and_nearest_to_zero_wins, loudest_and_quietest_rooms);
   DUCTS_ADD(suite, "ducts and parts", metres_and_fittings_count_each_tube,
             known_prices_decide_only_where_they_can);
