@@ -1,6 +1,7 @@
 /* ducts.c - evenbreath ducts: pressures, settings and power, as text */
 
 #include <math.h>
+#include <string.h>
 
 #include "command.h"
 #include "ducts_json.h"
@@ -18,7 +19,7 @@ static bool finish(cli_sheet *sheet, FILE *out) {
 }
 
 static void side_row(cli_sheet *sheet, const cli_units *units, const char *level, const char *side,
-                     const eb_side_state *state) {
+                     const eb_side_state *state, double fan_power) {
   sheet_cell(sheet, "  %s", level);
   sheet_cell(sheet, "%s", side);
   sheet_value(sheet, &units->flow, state->flow_m3_s);
@@ -28,20 +29,28 @@ static void side_row(cli_sheet *sheet, const cli_units *units, const char *level
     sheet_cell(sheet, "-");
   else
     sheet_cell(sheet, "%.1f", state->fan_power_w);
+  if (isnan(fan_power))
+    sheet_skip(sheet);
+  else
+    sheet_value(sheet, &units->fan_power, fan_power > 0 ? fan_power : (double)NAN);
+  sheet_value(sheet, &units->pressure, state->spare_pa);
+  sheet_value(sheet, &units->flow, state->most_m3_s);
+  sheet_cell(sheet, "%s", state->limited ? "no more" : "");
 }
 
 static bool levels_text(const cli_units *units, const eb_ducts *ducts, FILE *out) {
-  cli_sheet *sheet = sheet_new("llrrrrr");
-  const char *heads[] = {"Levels", "",  units->flow.name,     units->pressure.name,
-                         "signal", "W", units->fan_power.name};
-  cells(sheet, heads, 7);
+  cli_sheet *sheet = sheet_new("llrrrrrrrl");
+  char spare[32], most[32];
+  snprintf(spare, sizeof spare, "spare %s", units->pressure.name);
+  snprintf(most, sizeof most, "most %s", units->flow.name);
+  const char *heads[] = {"Levels", "",  units->flow.name,      units->pressure.name,
+                         "signal", "W", units->fan_power.name, spare,
+                         most,     ""};
+  cells(sheet, heads, 10);
   for (size_t i = 0; i < ducts->n_levels; i++) {
     const eb_level_state *level = &ducts->levels[i];
-    side_row(sheet, units, level->name, "supply", &level->supply);
-    sheet_value(sheet, &units->fan_power,
-                level->specific_fan_power > 0 ? level->specific_fan_power : (double)NAN);
-    side_row(sheet, units, "", "extract", &level->extract);
-    sheet_skip(sheet);
+    side_row(sheet, units, level->name, "supply", &level->supply, level->specific_fan_power);
+    side_row(sheet, units, "", "extract", &level->extract, (double)NAN);
   }
   fputc('\n', out);
   return finish(sheet, out);
@@ -52,6 +61,14 @@ static void controls_text(const eb_level_state *level, FILE *out) {
   double controls = level->power_w - level->supply.fan_power_w - level->extract.fan_power_w;
   if (level->power_w > 0 && controls > 0.05)
     fprintf(out, "  with %.1f W for the unit's controls\n", controls);
+}
+
+static void leakage_text(const cli_units *units, const eb_level_state *level, FILE *out) {
+  const cli_unit *flow = &units->flow;
+  if (level->supply.leakage_m3_s > 0 || level->extract.leakage_m3_s > 0)
+    fprintf(out, "  the ducts leak %.2f %s of supply and %.2f %s of extract at %s\n",
+            unit_value(flow, level->supply.leakage_m3_s), flow->name,
+            unit_value(flow, level->extract.leakage_m3_s), flow->name, level->name);
 }
 
 static void opening_cell(cli_sheet *sheet, const eb_terminal *terminal) {
@@ -123,6 +140,12 @@ static bool runs_text(const cli_units *units, const eb_ducts *ducts, FILE *out) 
   return finish(sheet, out);
 }
 
+/* ---- Rooms ---- */
+
+static const eb_room_sound *sounds(const eb_ducts *ducts) {
+  return set_level(ducts)->sounds;
+}
+
 static void delivered_row(cli_sheet *sheet, const cli_units *units, const eb_ducts *ducts,
                           size_t room, bool supply) {
   const eb_room_state *first = &ducts->levels[0].rooms[room];
@@ -134,17 +157,24 @@ static void delivered_row(cli_sheet *sheet, const cli_units *units, const eb_duc
     const eb_room_state *state = &ducts->levels[l].rooms[room];
     sheet_value(sheet, &units->flow, (supply ? state->supply : state->extract).delivered_m3_s);
   }
+  if (sounds(ducts) != NULL && isfinite(sounds(ducts)[room].total_db))
+    sheet_cell(sheet, "%.0f", sounds(ducts)[room].total_db);
+  else if (sounds(ducts) != NULL)
+    sheet_cell(sheet, "-");
 }
 
 static bool rooms_text(const cli_units *units, const eb_ducts *ducts, FILE *out) {
   char align[24] = "ll";
-  for (size_t l = 0; l < ducts->n_levels && l < 20; l++)
+  size_t shown = ducts->n_levels < 20 ? ducts->n_levels : 20;
+  for (size_t l = 0; l < shown + (sounds(ducts) != NULL ? 1 : 0); l++)
     align[l + 2] = 'r';
   cli_sheet *sheet = sheet_new(align);
   sheet_cell(sheet, "Rooms, %s delivered", units->flow.name);
   sheet_skip(sheet);
-  for (size_t l = 0; l < ducts->n_levels && l < 20; l++)
+  for (size_t l = 0; l < shown; l++)
     sheet_cell(sheet, "%s", ducts->levels[l].name);
+  if (sounds(ducts) != NULL)
+    sheet_cell(sheet, "dB(A) at %s", ducts->set_level);
   for (size_t i = 0; i < ducts->n_rooms; i++)
     delivered_row(sheet, units, ducts, i, true);
   for (size_t i = 0; i < ducts->n_rooms; i++)
@@ -152,6 +182,62 @@ static bool rooms_text(const cli_units *units, const eb_ducts *ducts, FILE *out)
   fputc('\n', out);
   return finish(sheet, out);
 }
+
+/* ---- House ---- */
+
+static size_t lowest_room(const eb_ducts *ducts, const eb_level_state *level) {
+  size_t lowest = 0;
+  for (size_t r = 1; r < ducts->n_rooms; r++)
+    if (level->rooms[r].pressure_pa < level->rooms[lowest].pressure_pa)
+      lowest = r;
+  return lowest;
+}
+
+static void state_row(cli_sheet *sheet, const cli_units *units, const eb_ducts *ducts,
+                      const eb_house_state *state) {
+  sheet_value(sheet, &units->flow, state->supply_m3_s);
+  sheet_value(sheet, &units->flow, state->extract_m3_s);
+  sheet_value(sheet, &units->flow,
+              state->appliances_m3_s > 0 ? state->appliances_m3_s : (double)NAN);
+  sheet_value(sheet, &units->pressure, ducts->house_known ? state->pressure_pa : (double)NAN);
+  sheet_cell(sheet, "%s%s", state->room, state->stalled ? " (a fan is stalled)" : "");
+}
+
+static void house_rows(cli_sheet *sheet, const cli_units *units, const eb_ducts *ducts,
+                       const eb_level_state *level) {
+  const eb_room_state *room = &level->rooms[lowest_room(ducts, level)];
+  eb_house_state itself = {.supply_m3_s = level->supply.flow_m3_s,
+                           .extract_m3_s = level->extract.flow_m3_s,
+                           .pressure_pa = room->pressure_pa,
+                           .room = ducts->house_known ? room->name : ""};
+  sheet_cell(sheet, "  %s", level->name);
+  state_row(sheet, units, ducts, &itself);
+  for (size_t i = 0; i < level->n_states; i++) {
+    sheet_cell(sheet, "    %s", level->states[i].name);
+    state_row(sheet, units, ducts, &level->states[i]);
+  }
+}
+
+/* How the rooms stand at the level where valves are set and at boost, and in other states. */
+static bool house_text(const cli_units *units, const eb_ducts *ducts, FILE *out) {
+  if (ducts->n_rooms == 0 || (!ducts->house_known && ducts->levels[0].n_states == 0))
+    return true;
+  cli_sheet *sheet = sheet_new("lrrrrl");
+  char head[32], lowest[32];
+  snprintf(head, sizeof head, "House, %s", units->flow.name);
+  snprintf(lowest, sizeof lowest, "lowest %s", units->pressure.name);
+  const char *heads[] = {head, "supply", "extract", "appliances", lowest, ""};
+  cells(sheet, heads, 6);
+  for (size_t l = 0; l < ducts->n_levels; l++) {
+    const eb_level_state *level = &ducts->levels[l];
+    if (level->name == ducts->set_level || strcmp(level->name, "boost") == 0)
+      house_rows(sheet, units, ducts, level);
+  }
+  fputc('\n', out);
+  return finish(sheet, out);
+}
+
+/* ---- The whole ---- */
 
 static bool text(const cli_run *run, FILE *out) {
   const cli_units *units = run->options->units;
@@ -162,8 +248,9 @@ static bool text(const cli_run *run, FILE *out) {
   if (!levels_text(units, ducts, out))
     return false;
   controls_text(level, out);
+  leakage_text(units, level, out);
   return valves_text(units, ducts, out) && rooms_text(units, ducts, out) &&
-         runs_text(units, ducts, out);
+         house_text(units, ducts, out) && runs_text(units, ducts, out);
 }
 
 const cli_command command_ducts = {
@@ -171,7 +258,9 @@ const cli_command command_ducts = {
     .summary = "pressure of every run, valve openings, fan signal and power of every level",
     .help = "Solves the ducts as drawn: which run is hardest to reach (the index run), how far\n"
             "each valve is to be opened so that every room has its share, what the controller\n"
-            "must show at each level, what the fans take, and what each room then really gets.\n",
+            "must show at each level, what the fans take, and what each room then really gets.\n"
+            "Where the leakage of the envelope is given: how the rooms stand against outdoors, as\n"
+            "it is, with loaded filters, and with each hood or fan that runs beside.\n",
     .calculate = calculate_ducts,
     .text = text,
     .json = ducts_json,

@@ -388,6 +388,7 @@ typedef struct eb_level_state {
   const eb_room_sound *sounds; /* n_rooms of eb_ducts, or NULL: no sound data */
   const eb_house_state *states;
   size_t n_states;
+  double house_pressure_pa; /* of the space that rooms without a door are open to; as theirs */
 } eb_level_state;
 
 /* What another size of one run would have changed, all others as chosen. */

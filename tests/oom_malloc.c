@@ -12,6 +12,7 @@
 #include <dlfcn.h>
 #include <errno.h>
 #include <gsl/gsl_errno.h>
+#include <malloc.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -104,6 +105,8 @@ void *realloc(void *pointer, size_t size) {
   find_real();
   if (!pointer)
     return malloc(size);
+  if (size <= malloc_usable_size(pointer)) /* giving some back: who is refused keeps it and goes on */
+    return real_realloc(pointer, size);
   return refuse() ? NULL : real_realloc(pointer, size);
 }
 

@@ -29,7 +29,8 @@ static void side_start(ebi_ducts_job *job, int number) {
                                  .outlet = supply ? EB_SUPPLY : EB_EXHAUST,
                                  .rooms = supply ? EB_SUPPLY : EB_EXTRACT,
                                  .outdoors = supply ? EB_OUTDOOR : EB_EXHAUST,
-                                 .index = EBI_NONE};
+                                 .index = EBI_NONE,
+                                 .runner_up = EBI_NONE};
 }
 
 eb_status ebi_ducts_sides(ebi_ducts_job *job) {
@@ -61,8 +62,7 @@ static eb_status job_start(ebi_ducts_job *job) {
 
 /* Drops all but a good result, which goes to the caller. */
 static eb_status job_end(ebi_ducts_job *job, eb_status status, const eb_ducts **ducts) {
-  for (int s = 0; s < EBI_SIDES; s++)
-    ebi_network_free(job->side[s].network);
+  ebi_network_free(job->network);
   if (job->scratch != NULL)
     ebi_context_release(job->context, job->scratch);
   if (status == EB_OK)
@@ -103,11 +103,11 @@ static eb_status lay_out(ebi_ducts_job *job) {
 }
 
 static eb_status assemble(ebi_ducts_job *job) {
-  eb_status status = EB_OK;
+  eb_status status = ebi_house_start(job);
   for (int s = 0; status == EB_OK && s < EBI_SIDES; s++)
     if (job->side[s].n_terminals > 0)
       status = ebi_side_assemble(&job->side[s]);
-  return status;
+  return status == EB_OK ? ebi_house_assemble(job) : status;
 }
 
 static eb_status build(ebi_ducts_job *job) {
@@ -132,13 +132,7 @@ static size_t set_level(const ebi_ducts_job *job) {
 }
 
 static eb_status design(ebi_ducts_job *job) {
-  eb_status status = EB_OK;
-  for (int s = 0; status == EB_OK && s < EBI_SIDES && ebi_ducts_heated(job); s++)
-    if (job->side[s].network != NULL)
-      status = ebi_side_prescribe_design(&job->side[s], set_level(job));
-  for (int s = 0; status == EB_OK && s < EBI_SIDES; s++)
-    if (job->side[s].network != NULL)
-      status = ebi_side_balance(&job->side[s], set_level(job));
+  eb_status status = ebi_ducts_balance(job, set_level(job));
   for (size_t l = 0; status == EB_OK && l < job->result->n_levels; l++)
     status = ebi_ducts_run_level(job, l);
   return status;

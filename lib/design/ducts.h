@@ -1,14 +1,19 @@
 /* ducts.h - what the files of the duct calculation share
  *
- * Each side of the unit is one network of its own:
+ * The house is one network:
  *
- *   supply    outdoors at 0 Pa -> outdoor runs -> fan -> supply runs -> rooms at 0 Pa
- *   extract   rooms at 0 Pa -> extract runs -> fan -> exhaust runs -> outdoors at 0 Pa
+ *   outdoors -> outdoor runs -> supply fan -> supply runs -> rooms -> doors -> rooms
+ *            -> extract runs -> extract fan -> exhaust runs -> outdoors,
+ *
+ * with the leaks of envelope and ducts, open windows and appliances that draw air beside
+ * (ducts_house.c, ducts_leak.c, ducts_states.c). Where the leakage of the envelope is not
+ * given all rooms stand at 0 Pa and the two sides of the unit do not meet.
  *
  * A side is laid out (ducts_layout.c: which run meets which), its meetings are given
- * losses (ducts_meeting.c), it is assembled (ducts_side.c), solved in three ways
- * (ducts_solve.c), balanced at one level (ducts_balance.c) and run at every level
- * (ducts_level.c); ducts_result.c writes down what the solves gave. */
+ * losses (ducts_meeting.c), it is assembled (ducts_side.c). The whole is asked three
+ * questions (ducts_solve.c), with what the fans can do (ducts_run_fans.c); its valves are
+ * set at one level (ducts_balance.c) and it is run at every level (ducts_level.c);
+ * ducts_result.c writes down what the solves gave. */
 
 #ifndef EBI_DUCTS_H
 #define EBI_DUCTS_H
@@ -44,6 +49,7 @@ typedef struct ebi_side_run {
   size_t distance; /* runs between it and the unit; EBI_NONE: not connected */
   ebi_end from, to;
   ebi_part part;
+  ebi_part leak[2];      /* half of what its seams leak, at either end; EBI_NONE: tight */
   ebi_air_state air;     /* of its mean temperature */
   double start_c, end_c; /* of the air that enters and leaves it */
   /* Of each fitting its factor by ln Re, NULL where it has none; NULL where no fitting has. */
@@ -90,6 +96,9 @@ typedef struct ebi_drive {
 typedef struct ebi_ducts_job ebi_ducts_job;
 typedef struct ebi_side_heat ebi_side_heat; /* of ducts_heat.h */
 
+/* What stands in the part of a fan: filter, what it has gathered, fan. */
+enum { EBI_FAN_FILTER, EBI_FAN_LOADING, EBI_FAN_ITSELF, EBI_FAN_ELEMENTS };
+
 typedef struct ebi_side {
   ebi_ducts_job *job;
   bool supply;
@@ -104,21 +113,63 @@ typedef struct ebi_side {
   size_t n_terminals;
   bool looped;
 
-  ebi_network *network; /* NULL: the side has no terminals */
+  ebi_network *network; /* that of the job; NULL: the side has no terminals */
   ebi_node outside, unit_in, unit_out;
   ebi_part fan_part;
-  size_t fan_element;
+  ebi_element filter, loading; /* in front of the fan: clean where not in the curve; what a
+                                  loaded one adds */
+  bool can_load, loaded;       /* the sheet says what it adds; it is loaded now */
   const ebi_fan *fan;
+  ebi_fan_mode mode;
   ebi_drive drive;
   ebi_air_state fan_air;
-  ebi_solution solution; /* of the last solve */
-  double *room_flow;     /* ref, by room of the house, in the last solve */
-  double total;          /* ref, of all terminals in the last solve */
-  size_t index;          /* terminal that is hardest to reach, EBI_NONE before it is known */
-  ebi_side_heat *heat;   /* NULL where all air has one temperature */
+  const double *given; /* flows (ref) prescribed to the terminals; NULL: as they come */
+  double *room_flow;   /* ref, by room of the house, in the last solve */
+  double total;        /* ref, of all terminals in the last solve */
+  double fan_flow;     /* ref, in the last solve: with what leaks between fan and terminals */
+  bool fan_out;        /* it is not in the network: that flow is imposed */
+  size_t index;        /* terminal that is hardest to reach, EBI_NONE before it is known */
+  size_t runner_up;    /* the next, or EBI_NONE */
+  double runner_up_pa; /* which it has to spare against the index */
+  ebi_side_heat *heat; /* NULL where all air has one temperature */
 } ebi_side;
 
 enum { EBI_SUPPLY_SIDE, EBI_EXTRACT_SIDE, EBI_SIDES };
+
+/* An appliance that draws air out of its room. */
+typedef struct ebi_drawing {
+  const ebi_appliance *appliance;
+  const char *name; /* "kitchen cooker-hood" */
+  ebi_node room;
+  double flow;      /* ref, whatever the pressure; of one without a curve */
+  ebi_part part;    /* its fan and duct to outdoors; EBI_NONE without a curve */
+  bool on, stalled; /* in the state in hand */
+} ebi_drawing;
+
+/* An appliance that burns the air of its room, and the worst that was met there. */
+typedef struct ebi_burning {
+  const ebi_appliance *appliance;
+  const char *room; /* "the house" where it has none */
+  ebi_node node;
+  ebi_part relief;           /* an opening to 4 Pa below outdoors, closed but to find its area */
+  double worst;              /* Pa */
+  double area;               /* m2 that would bring it to 4 Pa */
+  const char *level, *state; /* state NULL: the level itself */
+} ebi_burning;
+
+/* The rooms, what is open between them and to outdoors (ducts_house.c). */
+typedef struct ebi_rooms {
+  bool known;      /* they float; else all stand at 0 Pa */
+  ebi_node *node;  /* by room of the house */
+  ebi_node common; /* the space that rooms without a door are open to */
+  ebi_node outdoors;
+  ebi_node relief; /* at the pressure that chimneys can stand, the last node of all */
+  double leakage;  /* m3/s at 50 Pa */
+  ebi_drawing *drawings;
+  size_t n_drawings;
+  ebi_burning *burnings;
+  size_t n_burnings;
+} ebi_rooms;
 
 /* One call of eb_ducts_design or eb_ducts_operate. */
 struct ebi_ducts_job {
@@ -131,15 +182,23 @@ struct ebi_ducts_job {
   ebi_names rooms, junctions; /* of the house, by name */
   ebi_air_state air[4];       /* by eb_air */
   double room_density;        /* kg/m3 */
+  ebi_network *network;
+  ebi_solution solution; /* of the last solve */
+  double *draw;          /* ref, by node: what leaves it in the next solve */
+  size_t n_nodes;
+  ebi_rooms house_air;
   ebi_side side[EBI_SIDES];
   size_t *terminal_order; /* by run of the house: its terminal's number or EBI_NONE */
   size_t n_terminals;
   bool designing;
+  bool air_stands; /* solves leave the temperatures as they are */
 
   eb_ducts *result;
   eb_level_state *levels;
   eb_room_state **room_states; /* those of the levels, to be filled */
   eb_run_state **run_states;
+  eb_house_state **house_states; /* by level */
+  size_t n_states;
   eb_terminal *terminals;
   const size_t *rate_level; /* by level of the result: the rates' level or EBI_NONE */
 };
@@ -229,20 +288,76 @@ bool ebi_terminal_fixed(const ebi_side *side, const ebi_terminal *terminal, cons
 /* Puts all valves of a side where they stand at a level. */
 void ebi_side_set_valves(ebi_side *side, const char *level);
 
+/* ---- The house around the ducts (ducts_house.c) ---- */
+
+/* The pressure outdoors less that of a room from which a fire may draw its air [Pa]. */
+#define EBI_DRAUGHT_PA 4.0
+
+/* Nodes of rooms and outdoors, before the sides are assembled. */
+eb_status ebi_house_start(ebi_ducts_job *job);
+
+/* Doors, leaks, openings and appliances, once they are. */
+eb_status ebi_house_assemble(ebi_ducts_job *job);
+
+/* Area of an opening to outdoors or between rooms as an element, with a discharge
+ * coefficient of 0.6. */
+ebi_element ebi_gap_element(double area);
+
+/* Appliances and what burns the air of the rooms (ducts_states.c). */
+eb_status ebi_states_assemble(ebi_ducts_job *job);
+
+/* ---- What ducts leak (ducts_leak.c) ---- */
+
+/* The leaks of a run, by the class of the house. */
+eb_status ebi_leak_add(ebi_side *side, ebi_side_run *run);
+
+/* True where any of its runs leaks. */
+bool ebi_side_leaks(const ebi_side *side);
+
+/* What leaves a run through its seams in the last solve, ref. */
+double ebi_run_leakage(const ebi_ducts_job *job, const ebi_side_run *run);
+
 /* ---- Solving ---- */
 
-/* Terminal flows given (ref, by terminal), valves and fan taken out. */
-eb_status ebi_side_prescribe(ebi_side *side, const double *flow_ref);
+/* What a fan is to do. */
+typedef enum ebi_aim_kind {
+  EBI_AIM_SPEED, /* turn at a speed */
+  EBI_AIM_FLOW,  /* move so much (ref) */
+  EBI_AIM_TOTAL, /* bring the terminals so much in all (ref) */
+  EBI_AIM_RISE   /* raise so much from spigot to spigot [Pa] */
+} ebi_aim_kind;
 
-/* The same with the design flows of a level of the rates. */
-eb_status ebi_side_prescribe_design(ebi_side *side, size_t level);
+typedef struct ebi_aim {
+  ebi_aim_kind kind;
+  double value;
+} ebi_aim;
 
-/* Total given, valves as they stand: what the fan must raise [Pa], with the
- * filters that are not in its curve. */
-eb_status ebi_side_impose(ebi_side *side, double total_ref, double *rise);
+/* Prescribe: terminal flows given (ref, by terminal of each side). The index terminal of a
+ * side is open, with its valve as it stands, the others are out of the network. Roughly: what
+ * the ducts leak is missing there. */
+eb_status ebi_ducts_prescribe(ebi_ducts_job *job, double *const flow_ref[EBI_SIDES], bool roughly);
 
-/* Operating: the fan at a speed. */
-eb_status ebi_side_operate(ebi_side *side, double speed);
+/* Impose and operate: valves as they stand, each fan doing what is asked of it as if it
+ * could. */
+eb_status ebi_ducts_solve(ebi_ducts_job *job, const ebi_aim aims[EBI_SIDES]);
+
+/* How a fan came to do what it does. */
+typedef struct ebi_duty {
+  double speed;
+  double rise;               /* Pa asked of it, filters included, before it was held at an end */
+  bool too_weak, too_strong; /* it is held at the fastest or slowest it can turn */
+} ebi_duty;
+
+/* The same with what the fans can do; ends with an operating solve at the speeds found.
+ * `solved`: the last solve was of these aims. */
+eb_status ebi_ducts_run(ebi_ducts_job *job, const ebi_aim aims[EBI_SIDES], bool solved,
+                        ebi_duty duties[EBI_SIDES]);
+
+/* True where the fan's flow in the last solve lies outside the points of its curve. */
+bool ebi_side_beyond(const ebi_side *side, double speed);
+
+/* What the fan could raise at a flow (ref) at its fastest; not below 0. */
+double ebi_side_available(const ebi_side *side, double flow_ref);
 
 /* Flow through a terminal (ref, in the direction of the air) in the last solve. */
 double ebi_terminal_flow(const ebi_side *side, const ebi_terminal *terminal);
@@ -250,8 +365,11 @@ double ebi_terminal_flow(const ebi_side *side, const ebi_terminal *terminal);
 /* Pressure of unit_out less that of unit_in in the last solve. */
 double ebi_side_rise(const ebi_side *side);
 
-/* Drop of the filters in the fan's part. */
-double ebi_side_filter_drop(const ebi_side *side, double total_ref);
+/* Drop of the filters in front of the fan that are not in its curve, as they stand. */
+double ebi_side_filter_drop(const ebi_side *side);
+
+/* Pressure of a room in the last solve. */
+double ebi_room_pressure(const ebi_ducts_job *job, size_t room);
 
 /* ---- Design and operation ---- */
 
@@ -268,8 +386,8 @@ double ebi_valve_drop(const ebi_side *side, const ebi_terminal *terminal, double
 /* The run that is hardest to reach; "" before it is known. */
 const char *ebi_side_index_run(const ebi_side *side);
 
-/* Finds openings and index terminal at a level of the rates. */
-eb_status ebi_side_balance(ebi_side *side, size_t level);
+/* Finds openings and index terminals at a level of the rates. */
+eb_status ebi_ducts_balance(ebi_ducts_job *job, size_t level);
 
 /* Runs both sides at level `level` of the result. */
 eb_status ebi_ducts_run_level(ebi_ducts_job *job, size_t level);
@@ -280,9 +398,21 @@ eb_status ebi_ducts_run_setting(ebi_ducts_job *job, size_t level, const eb_setti
 double ebi_drive_speed(const ebi_drive *drive, double signal);
 double ebi_drive_signal(const ebi_drive *drive, double speed);
 
-/* Where the given fan curve rises: looks for several duty points. Leaves the
- * side's last solve undone. */
-eb_status ebi_side_crossings(ebi_side *side, const char *level, double speed);
+/* Where a given fan curve rises: looks for several duty points. Leaves another last solve. */
+eb_status ebi_ducts_crossings(ebi_ducts_job *job, const char *level, const double speed[EBI_SIDES]);
+
+/* ---- States of the house (ducts_states.c) ---- */
+
+/* How many there are at each level; whether the first of them has loaded filters. */
+size_t ebi_states_count(const ebi_ducts_job *job);
+bool ebi_states_load(const ebi_ducts_job *job);
+
+/* Runs the house in each state at a level whose fans have just been run. Leaves another last
+ * solve. */
+eb_status ebi_states_run(ebi_ducts_job *job, size_t level, const ebi_duty duties[EBI_SIDES]);
+
+/* Warnings and notes of what was met in them (ducts_findings_house.c). */
+void ebi_house_findings(const ebi_ducts_job *job);
 
 /* ---- Heat of the ducts (ducts_heat.c) ---- */
 
@@ -294,10 +424,6 @@ eb_status ebi_ducts_heat(ebi_ducts_job *job, double *change);
 /* The air in a terminal's part: a supply terminal has what leaves its run, an extract
  * terminal what leaves its room; the other way round where air goes backward. */
 ebi_air_state ebi_terminal_air(const ebi_side *side, const ebi_terminal *terminal);
-
-/* True where not all air has one temperature. The two sides then meet in the exchanger, and
- * what is asked of one needs a solve of the other before it. */
-bool ebi_ducts_heated(const ebi_ducts_job *job);
 
 /* The stack pressure of a run as an element; false where its height is not given. */
 bool ebi_run_stack(const ebi_ducts_job *job, const ebi_side_run *run, ebi_element *element);
@@ -320,8 +446,8 @@ eb_status ebi_ducts_sound(ebi_ducts_job *job);
 
 eb_status ebi_ducts_result_new(ebi_ducts_job *job, const char *const *levels, size_t count);
 
-/* Writes down a side's operating solve. */
-void ebi_ducts_record(ebi_side *side, size_t level, double speed);
+/* Writes down an operating solve: both sides, and the pressures of the rooms. */
+void ebi_ducts_record(ebi_ducts_job *job, size_t level, const ebi_duty duties[EBI_SIDES]);
 
 /* Power, specific fan power and terminals once all levels are run. */
 eb_status ebi_ducts_complete(ebi_ducts_job *job);

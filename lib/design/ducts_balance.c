@@ -1,9 +1,13 @@
 /* ducts_balance.c - valve openings from the flows that are wanted
  *
  * With the flow of every terminal given, the pressures before the valves follow
- * from the ducts alone, in loops too. The terminal that needs the largest rise
- * with its valve fully open is the index terminal and stays so; each other valve
- * takes up what is to spare. That is the least fan power a tree allows. */
+ * from the ducts alone, in loops too, and those of the rooms from doors and
+ * envelope. The terminal that needs the largest rise with its valve fully open is
+ * the index terminal and stays so; each other valve takes up what is to spare. That
+ * is the least fan power a tree allows.
+ *
+ * What the ducts leak goes with their pressures, and so with which terminal is the
+ * index: where they leak it is looked for until it stays. */
 
 #include <math.h>
 
@@ -12,6 +16,8 @@
 /* A terminal without a valve to turn is told of where it gets this much too much pressure. */
 #define SPARE_PA 0.1
 #define SPARE_SHARE 0.01
+
+#define INDEX_ROUNDS 8
 
 /* ---- Design flows ---- */
 
@@ -68,28 +74,43 @@ double ebi_valve_drop(const ebi_side *side, const ebi_terminal *terminal, double
 
 typedef struct need {
   double flow; /* ref */
-  double path; /* Pa between the unit and the valve */
+  double path; /* Pa between the unit and the valve, with that of the room */
   double rise; /* Pa in all with the valve as open as it can be */
 } need;
 
 static double path_of(const ebi_side *side, const ebi_terminal *terminal) {
   const ebi_side_run *run = &side->runs[terminal->run];
-  const double *pressure = side->solution.pressure;
-  return side->supply ? pressure[side->unit_out] - pressure[run->to.node]
-                      : pressure[run->from.node] - pressure[side->unit_in];
+  const double *pressure = side->job->solution.pressure;
+  double room = ebi_room_pressure(side->job, terminal->room);
+  return side->supply ? pressure[side->unit_out] - pressure[run->to.node] + room
+                      : pressure[run->from.node] - pressure[side->unit_in] - room;
+}
+
+static void find_index(ebi_side *side, const need *needs) {
+  side->index = side->runner_up = EBI_NONE;
+  for (size_t t = 0; t < side->n_terminals; t++) {
+    if (needs[t].flow <= 0.0)
+      continue;
+    if (side->index == EBI_NONE || needs[t].rise > needs[side->index].rise) {
+      side->runner_up = side->index;
+      side->index = t;
+    } else if (side->runner_up == EBI_NONE || needs[t].rise > needs[side->runner_up].rise) {
+      side->runner_up = t;
+    }
+  }
+  if (side->runner_up != EBI_NONE)
+    side->runner_up_pa = needs[side->index].rise - needs[side->runner_up].rise;
 }
 
 static void find_needs(ebi_side *side, need *needs) {
-  side->index = EBI_NONE;
   for (size_t t = 0; t < side->n_terminals; t++) {
     const ebi_terminal *terminal = &side->terminals[t];
     if (needs[t].flow <= 0.0)
       continue;
     needs[t].path = path_of(side, terminal);
     needs[t].rise = needs[t].path + ebi_terminal_drop(side, terminal, needs[t].flow);
-    if (side->index == EBI_NONE || needs[t].rise > needs[side->index].rise)
-      side->index = t;
   }
+  find_index(side, needs);
 }
 
 /* ---- Openings ---- */
@@ -177,36 +198,75 @@ static void take_up(ebi_side *side, const need *needs, const char *level) {
 static void say_loops(const ebi_side *side) {
   if (side->looped)
     ebi_diag(side->job->context, EB_NOTE, "loops", side->job->house->where, NULL,
-             "the %s ducts form loops: valves at the terminals take up the spare pressure, and "
-             "the air finds its own way round the loops",
-             side->name);
+             "the %s ducts form loops: the air finds its own way round them, the valve of the "
+             "index run %s stays fully open and the others take up what is to spare",
+             side->name, ebi_side_index_run(side));
 }
 
-eb_status ebi_side_prescribe_design(ebi_side *side, size_t level) {
-  double *flows = EBI_NEW_ARRAY(side->job->scratch, double, side->n_terminals);
-  if (flows == NULL)
-    return EB_E_MEMORY;
-  for (size_t t = 0; t < side->n_terminals; t++)
-    flows[t] = ebi_terminal_design(side, &side->terminals[t], level);
-  return ebi_side_prescribe(side, flows);
-}
+/* ---- Both sides ---- */
 
-eb_status ebi_side_balance(ebi_side *side, size_t level) {
-  const char *name = side->job->rates->levels[level];
-  need *needs = EBI_NEW_ARRAY(side->job->scratch, need, side->n_terminals);
-  if (needs == NULL)
-    return EB_E_MEMORY;
-  for (size_t t = 0; t < side->n_terminals; t++)
-    needs[t].flow = ebi_terminal_design(side, &side->terminals[t], level);
-  eb_status status = ebi_side_prescribe_design(side, level);
-  if (status != EB_OK)
-    return status;
-  say_loops(side);
-  open_fully(side, name);
-  find_needs(side, needs);
-  if (side->index != EBI_NONE)
-    take_up(side, needs, name);
+typedef struct plan {
+  need *needs[EBI_SIDES];
+  double *flows[EBI_SIDES];
+} plan;
+
+static eb_status make_plan(ebi_ducts_job *job, size_t level, plan *p) {
+  *p = (plan){{NULL, NULL}, {NULL, NULL}};
+  for (int s = 0; s < EBI_SIDES; s++) {
+    ebi_side *side = &job->side[s];
+    if (side->network == NULL)
+      continue;
+    p->needs[s] = EBI_NEW_ARRAY(job->scratch, need, side->n_terminals);
+    p->flows[s] = EBI_NEW_ARRAY(job->scratch, double, side->n_terminals);
+    if (p->needs[s] == NULL || p->flows[s] == NULL)
+      return EB_E_MEMORY;
+    for (size_t t = 0; t < side->n_terminals; t++) {
+      p->flows[s][t] = p->needs[s][t].flow = ebi_terminal_design(side, &side->terminals[t], level);
+      if (side->index == EBI_NONE && p->flows[s][t] > 0.0)
+        side->index = t; /* until it is known */
+    }
+    open_fully(side, job->rates->levels[level]);
+  }
   return EB_OK;
+}
+
+/* Pressures for the flows, and the index of either side. Two that ask the same may take turns:
+ * then either is it. */
+static eb_status find_pressures(ebi_ducts_job *job, plan *p) {
+  bool leaks =
+      ebi_side_leaks(&job->side[EBI_SUPPLY_SIDE]) || ebi_side_leaks(&job->side[EBI_EXTRACT_SIDE]);
+  bool again = true;
+  for (int round = 0; again && round < INDEX_ROUNDS; round++) {
+    eb_status status = ebi_ducts_prescribe(job, p->flows, leaks && round == 0);
+    if (status != EB_OK)
+      return status;
+    again = leaks && round == 0;
+    for (int s = 0; s < EBI_SIDES; s++) {
+      ebi_side *side = &job->side[s];
+      size_t before = side->index;
+      if (side->network == NULL)
+        continue;
+      find_needs(side, p->needs[s]);
+      again = again || (side->index != before && ebi_side_leaks(side));
+    }
+  }
+  return EB_OK;
+}
+
+eb_status ebi_ducts_balance(ebi_ducts_job *job, size_t level) {
+  plan p;
+  eb_status status = make_plan(job, level, &p);
+  if (status == EB_OK)
+    status = find_pressures(job, &p);
+  for (int s = 0; status == EB_OK && s < EBI_SIDES; s++) {
+    ebi_side *side = &job->side[s];
+    if (side->network == NULL)
+      continue;
+    say_loops(side);
+    if (side->index != EBI_NONE)
+      take_up(side, p.needs[s], job->rates->levels[level]);
+  }
+  return status;
 }
 
 const char *ebi_side_index_run(const ebi_side *side) {

@@ -4,7 +4,8 @@
  * duty point furthest right. Where the given curve rises, the system can cross
  * it more than once, and the fan may settle at any of the crossings or hunt
  * between them. Here the difference "given curve less system" is looked at over
- * a grid of flows, and each change of sign is run down to its root. */
+ * a grid of flows of the fan, the other fan turning as it does, and each change of
+ * sign is run down to its root. */
 
 #include <math.h>
 
@@ -12,29 +13,32 @@
 #include "numeric/root.h"
 
 #define GRID 60
-#define GRID_REACH 1.2 /* of the flow at the duty point or the last point of the curve */
+#define GRID_REACH 1.2 /* of the last point of the curve */
 #define MOST_CROSSINGS 8
 
 typedef struct scan {
   ebi_side *side;
   double speed;
+  ebi_aim aims[EBI_SIDES]; /* of both fans; the one looked at has its flow imposed */
   eb_status status;
 } scan;
 
-static ebi_fan_state fan_at(const ebi_side *side, double total_ref, double speed) {
-  double flow = ebi_ducts_actual(total_ref, side->fan_air.density);
+static ebi_fan_state fan_at(const ebi_side *side, double flow_ref, double speed) {
+  double flow = ebi_ducts_actual(flow_ref, side->fan_air.density);
   return ebi_fan_at(side->fan, flow, speed, side->fan_air.density);
 }
 
-static double excess(double total_ref, void *data) {
+static double excess(double flow_ref, void *data) {
   scan *s = data;
-  double rise = 0.0;
-  eb_status status = ebi_side_impose(s->side, total_ref, &rise);
+  ebi_side *side = s->side;
+  s->aims[side->supply ? EBI_SUPPLY_SIDE : EBI_EXTRACT_SIDE] = (ebi_aim){EBI_AIM_FLOW, flow_ref};
+  eb_status status = ebi_ducts_solve(side->job, s->aims);
   if (status != EB_OK) {
     s->status = status;
     return NAN;
   }
-  return fan_at(s->side, total_ref, s->speed).given - rise;
+  double rise = ebi_side_rise(side) + ebi_side_filter_drop(side);
+  return fan_at(side, flow_ref, s->speed).given - rise;
 }
 
 static bool rises(const ebi_side *side, double reach, double speed) {
@@ -42,18 +46,6 @@ static bool rises(const ebi_side *side, double reach, double speed) {
     if (fan_at(side, reach * i / GRID, speed).rising)
       return true;
   return false;
-}
-
-/* The largest flow on the fan's curves, brought to the speed (ref). */
-static double curve_end(const ebi_side *side, double speed) {
-  const ebi_unit *unit = side->job->house->unit;
-  const ebi_fan_data *data = side->supply ? &unit->supply_fan : &unit->extract_fan;
-  double end = 0.0;
-  for (size_t i = 0; i < data->n_curves; i++) {
-    const ebi_fan_curve_data *curve = &data->curves[i];
-    end = fmax(end, curve->points[curve->n_points - 1].flow * speed / curve->speed);
-  }
-  return end * side->fan_air.density / EB_REFERENCE_DENSITY;
 }
 
 static eb_status find_crossings(scan *s, double reach, double *at, size_t *count) {
@@ -74,13 +66,17 @@ static eb_status find_crossings(scan *s, double reach, double *at, size_t *count
   return EB_OK;
 }
 
-eb_status ebi_side_crossings(ebi_side *side, const char *level, double speed) {
-  double reach = GRID_REACH * fmax(curve_end(side, speed), side->total);
-  double at[MOST_CROSSINGS];
+static eb_status scan_side(ebi_side *side, const char *level, const double speed[EBI_SIDES]) {
+  scan s = {.side = side, .status = EB_OK};
+  for (int i = 0; i < EBI_SIDES; i++)
+    s.aims[i] = (ebi_aim){EBI_AIM_SPEED, speed[i]};
+  s.speed = speed[side->supply ? EBI_SUPPLY_SIDE : EBI_EXTRACT_SIDE];
+  double first, last, at[MOST_CROSSINGS];
+  ebi_fan_range(side->fan, s.speed, &first, &last);
+  double reach = GRID_REACH * last * side->fan_air.density / EB_REFERENCE_DENSITY;
   size_t count = 0;
-  if (!rises(side, reach, speed))
+  if (!rises(side, reach, s.speed))
     return EB_OK;
-  scan s = {.side = side, .speed = speed, .status = EB_OK};
   eb_status status = find_crossings(&s, reach, at, &count);
   if (status != EB_OK || count < 2)
     return status;
@@ -89,6 +85,15 @@ eb_status ebi_side_crossings(ebi_side *side, const char *level, double speed) {
              "the %s fan's curve rises and meets the ducts %zu times at %s: crossing %zu at %.1f "
              "l/s and %.1f Pa; the fan may settle at any of them",
              side->name, count, level, i + 1, 1e3 * ebi_ducts_room_flow(side->job, at[i]),
-             fan_at(side, at[i], speed).given);
+             fan_at(side, at[i], s.speed).given);
   return EB_OK;
+}
+
+eb_status ebi_ducts_crossings(ebi_ducts_job *job, const char *level,
+                              const double speed[EBI_SIDES]) {
+  eb_status status = EB_OK;
+  for (int s = 0; status == EB_OK && s < EBI_SIDES; s++)
+    if (job->side[s].network != NULL)
+      status = scan_side(&job->side[s], level, speed);
+  return status;
 }

@@ -55,13 +55,20 @@ static ebi_step explain_path(const ebi_explained *e, const ebi_side *side) {
 
 /* ---- Sides ---- */
 
+/* Pressure of the index room, against which or with which the fan works. */
+static ebi_step index_room(const ebi_explained *e, const ebi_side *side) {
+  if (!e->job->house_air.known || side->index == EBI_NONE)
+    return EBI_NO_STEP;
+  return e->rooms[side->terminals[side->index].room];
+}
+
 static ebi_step explain_side(const ebi_explained *e, const ebi_side *side) {
   eb_ledger *ledger = e->job->ledger;
   const eb_level_state *at = &e->job->levels[e->level];
   const eb_side_state *state = side->supply ? &at->supply : &at->extract;
-  ebi_step sum = explain_path(e, side);
+  ebi_step sum[] = {explain_path(e, side), index_room(e, side)};
   ebi_step rise = ebi_ledger_step(ledger, EBI_F_FAN_RISE, NULL, state->pressure_pa, EBI_PRESSURE,
-                                  &sum, 1, "%s fan rise at %s", side->name, at->name);
+                                  sum, 2, "%s fan rise at %s", side->name, at->name);
   ebi_step flow =
       ebi_ledger_step(ledger, EBI_F_DUCT_FLOW, NULL, state->flow_m3_s, EBI_FLOW,
                       &e->density[EB_EXTRACT], 1, "%s flow at %s", side->name, at->name);
@@ -70,8 +77,16 @@ static ebi_step explain_side(const ebi_explained *e, const ebi_side *side) {
                                    "%s fan speed at %s", side->name, at->name);
   ebi_ledger_step(ledger, EBI_F_FAN_SIGNAL, NULL, state->signal, EBI_RATIO, &speed, 1,
                   "%s signal at %s", side->name, at->name);
-  ebi_step power_of[] = {flow, speed};
-  return ebi_ledger_step(ledger, EBI_F_FAN_POWER, NULL, state->fan_power_w, EBI_POWER, power_of, 2,
+  ebi_step leak = EBI_NO_STEP;
+  if (state->leakage_m3_s > 0.0)
+    leak = ebi_ledger_step(ledger, EBI_F_DUCT_LEAKAGE, NULL, state->leakage_m3_s, EBI_FLOW, &rise,
+                           1, "%s ducts leak at %s", side->name, at->name);
+  ebi_ledger_step(ledger, EBI_F_FAN_SPARE, NULL, state->spare_pa, EBI_PRESSURE, duty, 2,
+                  "%s fan has to spare at %s", side->name, at->name);
+  ebi_ledger_step(ledger, EBI_F_FAN_MOST, NULL, state->most_m3_s, EBI_FLOW, NULL, 0,
+                  "most %s at full speed at %s", side->name, at->name);
+  ebi_step power_of[] = {flow, speed, leak};
+  return ebi_ledger_step(ledger, EBI_F_FAN_POWER, NULL, state->fan_power_w, EBI_POWER, power_of, 3,
                          "%s fan power at %s", side->name, at->name);
 }
 
@@ -113,6 +128,16 @@ static eb_status explain_rooms(const ebi_explained *e, const ebi_side *side) {
 
 /* ---- Openings ---- */
 
+/* Why the index run is it. */
+static void explain_index(const ebi_explained *e, const ebi_side *side) {
+  if (!e->job->designing || side->runner_up == EBI_NONE)
+    return;
+  const ebi_terminal *next = &side->terminals[side->runner_up];
+  ebi_ledger_step(e->job->ledger, EBI_F_DUCT_INDEX, NULL, side->runner_up_pa, EBI_PRESSURE, NULL, 0,
+                  "what %s index run %s asks above the next %s", side->name,
+                  ebi_side_index_run(side), side->runs[next->run].run->name);
+}
+
 /* At the set level, from what flows through the valve and what it takes up there. */
 static void explain_openings(const ebi_explained *e, const ebi_side *side) {
   const ebi_ducts_job *job = e->job;
@@ -135,6 +160,33 @@ static void explain_openings(const ebi_explained *e, const ebi_side *side) {
   }
 }
 
+/* ---- House ---- */
+
+static void explain_house(const ebi_explained *e) {
+  const ebi_ducts_job *job = e->job;
+  const char *at = job->levels[e->level].name;
+  for (size_t r = 0; job->house_air.known && r < job->house->n_rooms; r++) {
+    const eb_room_state *room = &job->room_states[e->level][r];
+    e->rooms[r] = ebi_ledger_step(job->ledger, EBI_F_ROOM_PRESSURE, NULL, room->pressure_pa,
+                                  EBI_PRESSURE, NULL, 0, "pressure of %s at %s", room->name, at);
+  }
+}
+
+static void explain_states(const ebi_explained *e) {
+  const ebi_ducts_job *job = e->job;
+  const eb_level_state *at = &job->levels[e->level];
+  for (size_t i = 0; i < at->n_states; i++) {
+    const eb_house_state *state = &at->states[i];
+    ebi_ledger_step(job->ledger, EBI_F_HOUSE_STATE, NULL, state->supply_m3_s, EBI_FLOW, NULL, 0,
+                    "supply at %s with %s", at->name, state->name);
+    ebi_ledger_step(job->ledger, EBI_F_HOUSE_STATE, NULL, state->extract_m3_s, EBI_FLOW, NULL, 0,
+                    "extract at %s with %s", at->name, state->name);
+    if (job->house_air.known)
+      ebi_ledger_step(job->ledger, EBI_F_HOUSE_STATE, NULL, state->pressure_pa, EBI_PRESSURE, NULL,
+                      0, "pressure of %s at %s with %s", state->room, at->name, state->name);
+  }
+}
+
 /* ---- Levels ---- */
 
 static void explain_power(const ebi_explained *e, const ebi_step power[EBI_SIDES]) {
@@ -150,6 +202,7 @@ static void explain_power(const ebi_explained *e, const ebi_step power[EBI_SIDES
 static eb_status explain_level(const ebi_explained *e) {
   const ebi_ducts_job *job = e->job;
   ebi_step power[EBI_SIDES] = {EBI_NO_STEP, EBI_NO_STEP};
+  explain_house(e);
   for (int s = 0; s < EBI_SIDES; s++) {
     const ebi_side *side = &job->side[s];
     if (side->network == NULL)
@@ -158,9 +211,12 @@ static eb_status explain_level(const ebi_explained *e) {
     power[s] = explain_side(e, side);
     if (explain_rooms(e, side) != EB_OK)
       return EB_E_MEMORY;
-    if (job->levels[e->level].name == job->result->set_level)
-      explain_openings(e, side);
+    if (job->levels[e->level].name != job->result->set_level)
+      continue;
+    explain_index(e, side);
+    explain_openings(e, side);
   }
+  explain_states(e);
   explain_power(e, power);
   return EB_OK;
 }

@@ -19,6 +19,7 @@ typedef struct ebi_explained {
   ebi_run_steps *runs; /* by run of the house */
   ebi_step density[4]; /* by eb_air */
   ebi_step standby;
+  ebi_step *rooms;        /* pressure of each at that level */
   ebi_step *path, *parts; /* room for the inputs of one step */
 } ebi_explained;
 

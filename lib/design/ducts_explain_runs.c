@@ -105,7 +105,8 @@ eb_status ebi_explain_start(ebi_explained *e) {
   e->runs = EBI_NEW_ARRAY(job->scratch, ebi_run_steps, job->house->n_runs);
   e->path = EBI_NEW_ARRAY(job->scratch, ebi_step, job->house->n_runs);
   e->parts = EBI_NEW_ARRAY(job->scratch, ebi_step, most_fittings(job->house) + 2);
-  if (e->runs == NULL || e->path == NULL || e->parts == NULL)
+  e->rooms = EBI_NEW_ARRAY(job->scratch, ebi_step, job->house->n_rooms);
+  if (e->runs == NULL || e->rooms == NULL || e->path == NULL || e->parts == NULL)
     return EB_E_MEMORY;
   explain_density(e);
   e->standby = ebi_ledger_input(job->ledger, job->house->unit_where, job->house->unit->standby,

@@ -3,8 +3,8 @@
  * The curve of the unit's sheet is total pressure from spigot to spigot at
  * 1.2 kg/m3; where the sheet says static, the velocity pressure in the outlet
  * spigot is added. Power columns are of the fans alone: standby is added once
- * for the whole unit. A filter that is not in the curve is an element in front
- * of the fan. */
+ * for the whole unit. A filter that is not in the curve, and what a loaded one adds,
+ * are elements in front of the fan. */
 
 #include <math.h>
 
@@ -24,6 +24,11 @@ static double outlet_area(const ebi_side *side) {
     if (side->runs[i].from.kind == EBI_END_UNIT)
       area += side->runs[i].area;
   return area;
+}
+
+bool ebi_side_beyond(const ebi_side *side, double speed) {
+  double flow = ebi_ducts_actual(side->fan_flow, side->fan_air.density);
+  return ebi_fan_at(side->fan, flow, speed, side->fan_air.density).beyond;
 }
 
 /* ---- Controller ---- */
@@ -63,31 +68,37 @@ double ebi_drive_signal(const ebi_drive *drive, double speed) {
 
 /* ---- The fan's part ---- */
 
-static bool filter_element(const ebi_filter *filter, ebi_element *element) {
-  if (filter->in_curve || !filter->clean.given || !filter->at.given)
-    return false;
-  *element = (ebi_element){.kind = EBI_ELEMENT_POWER, .parallel = 1.0};
-  element->as.power.drop = filter->clean.value;
-  element->as.power.at = filter->at.value;
-  element->as.power.exponent = filter->exponent;
-  return true;
+/* Pa at m3/s by a power; without a drop nothing. */
+static ebi_element filter_element(const ebi_filter *filter, double drop) {
+  ebi_element element = {.kind = EBI_ELEMENT_POWER, .parallel = 1.0};
+  element.as.power.drop = drop;
+  element.as.power.at = filter->at.given ? filter->at.value : 1.0;
+  element.as.power.exponent = filter->at.given ? filter->exponent : 1.0;
+  return element;
+}
+
+/* A clean filter in the curve is not counted again; what it gathers is. Where the sheet has no
+ * clean figure there is none to take off, unless the curve holds an unknown one. */
+static void make_filters(ebi_side *side, const ebi_filter *filter) {
+  double clean = filter->clean.given && filter->at.given ? filter->clean.value : 0.0;
+  bool known = filter->clean.given || !filter->in_curve;
+  side->can_load = filter->loaded.given && filter->at.given && known;
+  double gathered = side->can_load ? fmax(filter->loaded.value - clean, 0.0) : 0.0;
+  side->filter = filter_element(filter, filter->in_curve ? 0.0 : clean);
+  side->loading = filter_element(filter, gathered);
 }
 
 eb_status ebi_side_fan(ebi_side *side) {
   const ebi_unit *unit = side->job->house->unit;
-  ebi_element elements[2];
   const ebi_fan_data *data = side->supply ? &unit->supply_fan : &unit->extract_fan;
+  ebi_element elements[EBI_FAN_ELEMENTS] = {{.kind = EBI_ELEMENT_LOSS, .parallel = 1.0}};
   side->fan = ebi_unit_fan(side->job->scratch, data, data->static_basis ? outlet_area(side) : 0.0);
   if (side->fan == NULL || !make_drive(side))
     return EB_E_MEMORY;
-  const ebi_filter *filter = side->supply ? &unit->filter_outdoor : &unit->filter_extract;
-  side->fan_element = filter_element(filter, elements) ? 1 : 0;
-  ebi_element *fan = &elements[side->fan_element];
-  *fan = (ebi_element){.kind = EBI_ELEMENT_FAN, .parallel = 1.0};
-  fan->as.fan.fan = side->fan;
-  fan->as.fan.speed = side->drive.fastest;
+  side->mode = data->mode;
+  make_filters(side, side->supply ? &unit->filter_outdoor : &unit->filter_extract);
   side->fan_part =
       ebi_network_part(side->network, side->supply ? "supply fan" : "extract fan", side->unit_in,
-                       side->unit_out, side->fan_air, elements, side->fan_element + 1);
+                       side->unit_out, side->fan_air, elements, EBI_FAN_ELEMENTS);
   return side->fan_part == EBI_NONE ? EB_E_MEMORY : EB_OK;
 }

@@ -86,8 +86,18 @@ static void say_fan_power(const ebi_ducts_job *job, const eb_level_state *level)
            1e-3 * level->specific_fan_power, 1e-3 * rules->fan_power.value);
 }
 
+static bool has_power(const ebi_fan_data *fan) {
+  for (size_t i = 0; i < fan->n_curves; i++)
+    for (size_t j = 0; j < fan->curves[i].n_points; j++)
+      if (!isfinite(fan->curves[i].points[j].power))
+        return false;
+  return true;
+}
+
 static void say_power_unknown(const ebi_ducts_job *job) {
-  if (job->levels[0].power_w <= 0.0)
+  const ebi_unit *unit = job->house->unit;
+  if (job->levels[0].power_w <= 0.0 &&
+      !(has_power(&unit->supply_fan) && has_power(&unit->extract_fan)))
     ebi_diag(job->context, EB_WARNING, "fan-power-unknown", job->house->unit_where, NULL,
              "the unit gives no power with its fan curves: power and specific fan power are not "
              "known and are given as 0");
@@ -206,6 +216,7 @@ eb_status ebi_ducts_findings(ebi_ducts_job *job) {
     if (job->side[s].network != NULL)
       say_side(&job->side[s], normal_level(job), &b);
   say_beyond(job, &b);
+  ebi_house_findings(job);
   ebi_ducts_check_ranges(job, normal_level(job));
   say_power_unknown(job);
   say_signal(job);

@@ -25,7 +25,7 @@
  * `none` where nothing comes. */
 static double arriving_c(const ebi_side *side, bool inlet, double none) {
   double capacity = 0.0, heat = 0.0;
-  for (size_t i = 0; i < side->n_runs && side->solution.flow_ref != NULL; i++) {
+  for (size_t i = 0; i < side->n_runs && side->job->solution.flow_ref != NULL; i++) {
     const ebi_side_run *run = &side->runs[i];
     double flow = ebi_heat_flow(side, run);
     if (flow == 0.0 || ebi_heat_downstream(run, flow)->kind != EBI_END_UNIT ||
@@ -39,7 +39,7 @@ static double arriving_c(const ebi_side *side, bool inlet, double none) {
 
 /* A side whose fan is blown backward has no exchange. */
 static bool backward(const ebi_side *side) {
-  return side->total < -EBI_STILL;
+  return side->fan_flow < -EBI_STILL;
 }
 
 static double blown_back(ebi_side *side, double none) {
@@ -59,9 +59,9 @@ static double set_unit(ebi_side *side, double in_c, double out_c) {
  * the extract air has. `given` is the extract air's change for the supply air's. */
 static double handed(const ebi_side *supply, const ebi_side *extract, double ratio, double *given) {
   *given = 1.0;
-  if (supply->total <= EBI_STILL || extract->total <= EBI_STILL)
+  if (supply->fan_flow <= EBI_STILL || extract->fan_flow <= EBI_STILL)
     return ratio;
-  *given = supply->total / extract->total;
+  *given = supply->fan_flow / extract->fan_flow;
   return fmin(ratio, 1.0 / *given);
 }
 
@@ -158,7 +158,7 @@ static void give_meeting(ebi_side *side, const ebi_site_air *site, size_t number
 }
 
 static void give_side(ebi_side *side, const ebi_site_air *site, double *change) {
-  if (side->heat == NULL || side->solution.flow_ref == NULL)
+  if (side->heat == NULL || side->job->solution.flow_ref == NULL)
     return;
   find_misses(side);
   find_step(side);
@@ -211,7 +211,7 @@ static eb_status start_side(ebi_side *side, const ebi_site_air *site) {
 }
 
 /* With one temperature everywhere there is nothing to find. */
-bool ebi_ducts_heated(const ebi_ducts_job *job) {
+static bool heated(const ebi_ducts_job *job) {
   if (job->house->outdoor.given)
     return true;
   for (size_t i = 0; i < job->house->n_runs; i++)
@@ -222,7 +222,7 @@ bool ebi_ducts_heated(const ebi_ducts_job *job) {
 
 eb_status ebi_ducts_heat(ebi_ducts_job *job, double *change) {
   *change = 0.0;
-  if (!ebi_ducts_heated(job))
+  if (!heated(job))
     return EB_OK;
   ebi_site_air site = ebi_ducts_site(job);
   eb_status status = EB_OK;

@@ -25,7 +25,8 @@ bool ebi_run_stack(const ebi_ducts_job *job, const ebi_side_run *run, ebi_elemen
 ebi_air_state ebi_terminal_air(const ebi_side *side, const ebi_terminal *terminal) {
   const ebi_side_run *run = &side->runs[terminal->run];
   ebi_site_air site = ebi_ducts_site(side->job);
-  bool forward = side->solution.flow_ref == NULL || side->solution.flow_ref[run->part] >= 0.0;
+  bool forward =
+      side->job->solution.flow_ref == NULL || side->job->solution.flow_ref[run->part] >= 0.0;
   bool from_run = forward == side->supply;
   return from_run ? ebi_site_air_at(&site, run->run->air, run->end_c)
                   : ebi_site_air_at(&site, EB_EXTRACT, site.indoor_c);

@@ -26,7 +26,7 @@ ebi_duct_wall ebi_heat_wall(const ebi_side_run *run) {
 }
 
 double ebi_heat_flow(const ebi_side *side, const ebi_side_run *run) {
-  double flow = side->solution.flow_ref[run->part];
+  double flow = side->job->solution.flow_ref[run->part];
   return fabs(flow) > EBI_STILL ? flow : 0.0;
 }
 
@@ -175,7 +175,7 @@ static eb_status relax_circles(ebi_side *side, const ebi_site_air *site) {
 }
 
 eb_status ebi_heat_carry(ebi_side *side, const ebi_site_air *site) {
-  if (side->heat == NULL || side->solution.flow_ref == NULL)
+  if (side->heat == NULL || side->job->solution.flow_ref == NULL)
     return EB_OK;
   walk(side, site);
   return relax_circles(side, site);

@@ -67,8 +67,10 @@ static void new_levels(ebi_ducts_job *job, const char *const *levels, size_t cou
   job->levels = EBI_NEW_ARRAY(job->arena, eb_level_state, count);
   job->room_states = EBI_NEW_ARRAY(job->scratch, eb_room_state *, count);
   job->run_states = EBI_NEW_ARRAY(job->scratch, eb_run_state *, count);
+  job->house_states = EBI_NEW_ARRAY(job->scratch, eb_house_state *, count);
+  job->n_states = ebi_states_count(job);
   if (names == NULL || of_rates == NULL || job->levels == NULL || job->room_states == NULL ||
-      job->run_states == NULL) {
+      job->run_states == NULL || job->house_states == NULL) {
     *failed = true;
     return;
   }
@@ -80,10 +82,13 @@ static void new_levels(ebi_ducts_job *job, const char *const *levels, size_t cou
     level->name = copy(job, levels[l], failed);
     job->room_states[l] = room_states(job, names, of_rates[l]);
     job->run_states[l] = EBI_NEW_ARRAY(job->arena, eb_run_state, job->house->n_runs);
+    job->house_states[l] = EBI_NEW_ARRAY(job->arena, eb_house_state, job->n_states);
     level->rooms = job->room_states[l];
     level->runs = job->run_states[l];
+    level->states = job->house_states[l];
+    level->n_states = job->n_states;
     level->supply.index_run = level->extract.index_run = "";
-    *failed = *failed || level->rooms == NULL || level->runs == NULL;
+    *failed = *failed || level->rooms == NULL || level->runs == NULL || level->states == NULL;
   }
   job->rate_level = of_rates;
 }
@@ -115,7 +120,8 @@ eb_status ebi_ducts_result_new(ebi_ducts_job *job, const char *const *levels, si
 static double tee_drop(const ebi_side *side, const ebi_end *end, bool at_to) {
   if (end->tee == EBI_NONE)
     return 0.0;
-  double drop = side->solution.pressure[end->tee] - side->solution.pressure[end->node];
+  const double *pressure = side->job->solution.pressure;
+  double drop = pressure[end->tee] - pressure[end->node];
   return at_to ? -drop : drop;
 }
 
@@ -127,7 +133,7 @@ static double friction_per_m(const ebi_side_run *run, double flow) {
 
 static void record_run(const ebi_side *side, const ebi_side_run *run, eb_run_state *state) {
   ebi_air_state air = run->air;
-  double flow_ref = side->solution.flow_ref[run->part];
+  double flow_ref = side->job->solution.flow_ref[run->part];
   double flow = ebi_ducts_actual(flow_ref, air.density), velocity = flow / run->area;
   size_t count;
   const ebi_element *elements = ebi_network_elements(side->network, run->part, &count);
@@ -143,6 +149,7 @@ static void record_run(const ebi_side *side, const ebi_side_run *run, eb_run_sta
   }
   state->fittings_pa += tee_drop(side, &run->from, false) + tee_drop(side, &run->to, true);
   ebi_ducts_record_heat(side, run, state);
+  state->leakage_m3_s = ebi_ducts_actual(ebi_run_leakage(side->job, run), air.density);
 }
 
 static void record_terminal(const ebi_side *side, const ebi_terminal *terminal,
@@ -166,13 +173,14 @@ static void record_rooms(const ebi_side *side, eb_room_state *rooms) {
   }
 }
 
-/* Shaft and motor of this side; half where the sheet gives both fans together. */
+/* Shaft and motor of this side; half where the sheet gives both fans together; 0 where its
+ * columns do not reach. */
 static double fan_power(const ebi_side *side, double speed) {
   const ebi_unit *unit = side->job->house->unit;
   bool both = (side->supply ? &unit->supply_fan : &unit->extract_fan)->power_both;
-  double flow = ebi_ducts_actual(side->total, side->fan_air.density);
+  double flow = ebi_ducts_actual(side->fan_flow, side->fan_air.density);
   double power = ebi_fan_power(side->fan, flow, speed, side->fan_air.density);
-  return isfinite(power) ? power * (both ? 0.5 : 1.0) : 0.0;
+  return isfinite(power) && !ebi_side_beyond(side, speed) ? power * (both ? 0.5 : 1.0) : 0.0;
 }
 
 static const char *run_name(const ebi_side *side) {
@@ -181,10 +189,31 @@ static const char *run_name(const ebi_side *side) {
   return side->job->result->runs[side->runs[side->terminals[side->index].run].number].name;
 }
 
-void ebi_ducts_record(ebi_side *side, size_t level, double speed) {
-  ebi_ducts_job *job = side->job;
-  eb_level_state *state = &job->levels[level];
-  eb_run_state *runs = job->run_states[level];
+/* Of all ducts of a side, in or out, at the room's air state. */
+static double leakage_of(const ebi_side *side) {
+  double sum = 0.0;
+  for (size_t i = 0; i < side->n_runs; i++)
+    sum += fabs(ebi_run_leakage(side->job, &side->runs[i]));
+  return ebi_ducts_room_flow(side->job, sum);
+}
+
+static void record_side(const ebi_side *side, const ebi_duty *duty, eb_side_state *state) {
+  const ebi_ducts_job *job = side->job;
+  double rise = ebi_side_rise(side), asked = rise + ebi_side_filter_drop(side);
+  *state = (eb_side_state){.flow_m3_s = ebi_ducts_room_flow(job, side->total),
+                           .flow_ref_m3_s = side->total,
+                           .pressure_pa = rise,
+                           .signal = ebi_drive_signal(&side->drive, duty->speed),
+                           .speed = duty->speed,
+                           .fan_power_w = fan_power(side, duty->speed),
+                           .index_run = run_name(side),
+                           .fan_flow_m3_s = ebi_ducts_actual(side->fan_flow, side->fan_air.density),
+                           .leakage_m3_s = leakage_of(side),
+                           .spare_pa = fmax(ebi_side_available(side, side->fan_flow) - asked, 0.0),
+                           .limited = duty->too_weak};
+}
+
+static void record_runs(const ebi_side *side, eb_run_state *runs) {
   for (size_t i = 0; i < side->n_runs; i++)
     record_run(side, &side->runs[i], &runs[side->runs[i].number]);
   for (size_t t = 0; t < side->n_terminals; t++)
@@ -193,16 +222,23 @@ void ebi_ducts_record(ebi_side *side, size_t level, double speed) {
     eb_run_state *run = &runs[side->runs[i].number];
     run->total_pa = run->friction_pa + run->fittings_pa + run->valve_pa - run->stack_pa;
   }
-  record_rooms(side, job->room_states[level]);
-  ebi_ducts_record_supply(side, job->room_states[level]);
-  *(side->supply ? &state->supply : &state->extract) =
-      (eb_side_state){.flow_m3_s = ebi_ducts_room_flow(job, side->total),
-                      .flow_ref_m3_s = side->total,
-                      .pressure_pa = ebi_side_rise(side),
-                      .signal = ebi_drive_signal(&side->drive, speed),
-                      .speed = speed,
-                      .fan_power_w = fan_power(side, speed),
-                      .index_run = run_name(side)};
+}
+
+void ebi_ducts_record(ebi_ducts_job *job, size_t level, const ebi_duty duties[EBI_SIDES]) {
+  eb_level_state *state = &job->levels[level];
+  for (int s = 0; s < EBI_SIDES; s++) {
+    const ebi_side *side = &job->side[s];
+    if (side->network == NULL)
+      continue;
+    record_runs(side, job->run_states[level]);
+    record_rooms(side, job->room_states[level]);
+    ebi_ducts_record_supply(side, job->room_states[level]);
+    record_side(side, &duties[s], s == EBI_SUPPLY_SIDE ? &state->supply : &state->extract);
+  }
+  for (size_t r = 0; job->house_air.known && r < job->house->n_rooms; r++)
+    job->room_states[level][r].pressure_pa = ebi_room_pressure(job, r);
+  if (job->house_air.known)
+    state->house_pressure_pa = job->solution.pressure[job->house_air.common];
 }
 
 /* ---- The whole ---- */

@@ -1,4 +1,4 @@
-/* ducts_side.c - one side assembled as a network */
+/* ducts_side.c - one side assembled into the network of the house */
 
 #include "design/ducts.h"
 
@@ -28,7 +28,7 @@ static eb_status add_run(ebi_side *side, ebi_side_run *run) {
   count += ebi_run_stack(side->job, run, &elements[count]) ? 1 : 0;
   run->part = ebi_network_part(side->network, run->run->name, run->from.node, run->to.node,
                                run->air, elements, count);
-  return run->part == EBI_NONE ? EB_E_MEMORY : EB_OK;
+  return run->part == EBI_NONE ? EB_E_MEMORY : ebi_leak_add(side, run);
 }
 
 static bool has_outdoor_runs(const ebi_side *side) {
@@ -52,9 +52,9 @@ static eb_status add_fixed_nodes(ebi_side *side) {
 }
 
 eb_status ebi_side_assemble(ebi_side *side) {
-  side->network = ebi_network_new(side->job->context);
+  side->network = side->job->network;
   side->room_flow = EBI_NEW_ARRAY(side->job->scratch, double, side->job->house->n_rooms);
-  if (side->network == NULL || side->room_flow == NULL)
+  if (side->room_flow == NULL)
     return EB_E_MEMORY;
   eb_status status = add_fixed_nodes(side);
   for (size_t m = 0; status == EB_OK && m < side->n_meetings; m++)

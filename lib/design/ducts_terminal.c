@@ -185,10 +185,7 @@ static eb_status connect_terminal(ebi_side *side, ebi_terminal *terminal) {
   ebi_element elements[2];
   size_t count = terminal_elements(side, terminal, elements);
   ebi_node inner = (side->supply ? &run->to : &run->from)->node;
-  ebi_node room = ebi_network_node(side->network, side->job->house->rooms[terminal->room].name);
-  if (room == EBI_NONE)
-    return EB_E_MEMORY;
-  ebi_network_fix(side->network, room, 0.0);
+  ebi_node room = side->job->house_air.node[terminal->room];
   terminal->part = ebi_network_part(side->network, run->run->name, side->supply ? inner : room,
                                     side->supply ? room : inner, run->air, elements, count);
   if (terminal->part == EBI_NONE)

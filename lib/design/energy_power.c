@@ -68,20 +68,34 @@ static bool power_known(const ebi_energy_inputs *in) {
   return true;
 }
 
+static void say_assumed(const ebi_energy_inputs *in, size_t levels) {
+  if (in->ducts == NULL)
+    ebi_diag(in->context, EB_WARNING, "fan-power-assumed", in->house->unit_where, NULL,
+             "no ducts are given: the fans' power is the unit's at %g Pa a side; give `ducts:` for "
+             "the real one",
+             ASSUMED_PA);
+  else
+    ebi_diag(in->context, EB_WARNING, "fan-power-assumed", in->house->unit_where, NULL,
+             "at %zu of %zu levels the unit's power column does not reach what the ducts ask of "
+             "the fans: there it is taken at %g Pa a side",
+             levels, in->n_levels, ASSUMED_PA);
+}
+
 eb_status ebi_energy_power(ebi_energy_inputs *in) {
   if (power_known(in)) /* of the ducts */
     return EB_OK;
   in->power_basis = EBI_POWER_OF_UNIT;
+  size_t assumed = 0;
   for (size_t i = 0; i < in->n_levels; i++) {
+    if (!isnan(in->levels[i].power_w))
+      continue;
+    assumed++;
     eb_status status = unit_power(in, &in->levels[i]);
     if (status != EB_OK)
       return status;
   }
   if (power_known(in)) {
-    ebi_diag(in->context, EB_WARNING, "fan-power-assumed", in->house->unit_where, NULL,
-             "no ducts are given: the fans' power is the unit's at %g Pa a side; give `ducts:` for "
-             "the real one",
-             ASSUMED_PA);
+    say_assumed(in, assumed);
     return EB_OK;
   }
   if (take_limit(in))

@@ -3,12 +3,13 @@
  * A fan can pull combustion products out of an open flue. The rules give
  * limits; the caution stands whatever the rules are. */
 
-#include "design/rates_plan.h"
+#include "design/combustion.h"
 
 #include <math.h>
 #include <string.h>
 
 #include "base/text.h"
+#include "design/rates_plan.h"
 
 /* A word of a rule fits where either side leaves it open. */
 static bool fits(const char *rule, const char *appliance) {
@@ -29,8 +30,7 @@ static bool has_use(const ebi_room *room, const char *use) {
   return false;
 }
 
-/* What needs the air of its room to carry its fumes up a flue. */
-static bool burns(const ebi_appliance *appliance) {
+bool ebi_burns_room_air(const ebi_appliance *appliance) {
   return ebi_text_equal(appliance->kind, "open-flued") ||
          (ebi_text_equal(appliance->fuel, "solid") &&
           !ebi_text_equal(appliance->kind, "room-sealed"));
@@ -39,7 +39,7 @@ static bool burns(const ebi_appliance *appliance) {
 /* Solid fuel burns with an open flue unless the house says room-sealed. */
 static bool applies(const ebi_combustion_rule *rule, const ebi_appliance *appliance) {
   bool kind = ebi_text_equal(rule->kind, appliance->kind) ||
-              (ebi_text_equal(rule->kind, "open-flued") && burns(appliance));
+              (ebi_text_equal(rule->kind, "open-flued") && ebi_burns_room_air(appliance));
   return kind && fits(rule->fuel, appliance->fuel) && fits(rule->burner, appliance->burner);
 }
 
@@ -53,7 +53,7 @@ static double most_extract(const ebi_rates_plan *plan, const eb_rates *rates,
     most = fmax(most, levels[i].design_m3_s);
   for (size_t i = 0; i < plan->house->n_appliances; i++) {
     const ebi_appliance *hood = &plan->house->appliances[i];
-    if (!burns(hood) && hood->flow.given && ebi_text_equal(hood->room, room->name))
+    if (!ebi_burns_room_air(hood) && hood->flow.given && ebi_text_equal(hood->room, room->name))
       most += hood->flow.value;
   }
   return most;
@@ -108,7 +108,7 @@ static void check_appliance(const ebi_rates_plan *plan, const eb_rates *rates,
       check_extract(plan, appliance, rule, room, most_extract(plan, rates, room));
     tell_vent(plan, appliance, rule);
   }
-  if (burns(appliance))
+  if (ebi_burns_room_air(appliance))
     ebi_diag(plan->context, EB_WARNING, "combustion-caution", appliance->where, NULL,
              "fans can draw fumes from an open flue, also from another room: a competent, "
              "registered person must do a spillage test with every fan on and off");

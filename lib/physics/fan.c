@@ -6,7 +6,11 @@
  * pressure met so far, where it stays level tilted by a slope of a ten-thousandth
  * of top pressure over largest flow. This is the branch right of a peak, on which
  * a fan runs stably. Between two points a Steffen curve is monotone, so one
- * level for each interval (the envelope at its right end) describes it. */
+ * level for each interval (the envelope at its right end) describes it.
+ *
+ * Outside its points a curve says nothing, and nothing is made up: to the left
+ * it stays level, to the right it falls so steeply that a fan moves no more than
+ * a thousandth above its last flow, whatever helps it. */
 
 #include "physics/fan.h"
 
@@ -16,6 +20,7 @@
 #include "numeric/root.h"
 
 #define TILT 1e-4
+#define END_FALL 1e3 /* top pressures over the largest flow */
 #define SPEED_MIN 1e-3
 
 typedef struct fan_curve {
@@ -23,7 +28,7 @@ typedef struct fan_curve {
   const double *flow;    /* of the points */
   const double *ceiling; /* Pa, envelope in each point */
   size_t count;
-  double tilt;                       /* Pa/(m3/s), > 0 */
+  double tilt, end_fall;             /* Pa/(m3/s), > 0 */
   const ebi_curve *pressure, *power; /* power NULL: not given */
 } fan_curve;
 
@@ -35,11 +40,12 @@ struct ebi_fan {
 
 /* ---- Building ---- */
 
-static double tilt_of(const ebi_fan_curve_points *points) {
+/* Top pressure over largest flow. */
+static double slope_of(const ebi_fan_curve_points *points) {
   double top = 0.0;
   for (size_t i = 0; i < points->count; i++)
     top = fmax(top, fabs(points->pressure[i]));
-  return TILT * fmax(top, 1.0) / points->flow[points->count - 1];
+  return fmax(top, 1.0) / points->flow[points->count - 1];
 }
 
 static double *ceiling_new(ebi_arena *arena, const ebi_fan_curve_points *points, double tilt) {
@@ -63,7 +69,8 @@ static bool curve_fill(ebi_arena *arena, const ebi_fan_curve_points *points, fan
   *curve = (fan_curve){.speed = points->speed,
                        .flow = flow,
                        .count = points->count,
-                       .tilt = tilt_of(points),
+                       .tilt = TILT * slope_of(points),
+                       .end_fall = END_FALL * slope_of(points),
                        .pressure = ebi_curve_new(arena, flow, points->pressure, points->count)};
   curve->ceiling = ceiling_new(arena, points, curve->tilt);
   if (points->power != NULL) {
@@ -103,22 +110,22 @@ static double ceiling_at(const fan_curve *curve, double flow) {
   return curve->ceiling[high] + curve->tilt * (curve->flow[high] - flow);
 }
 
-/* Beyond the points both go on straight: to the left from the envelope's first value, so that
- * a curve that rises there is not carried down to nothing. */
-static ebi_fan_state outside(const fan_curve *curve, double flow, ebi_curve_value given) {
-  size_t end = flow < curve->flow[0] ? 0 : curve->count - 1;
-  double slope = fmin(given.slope, -curve->tilt);
-  return (ebi_fan_state){.rise = curve->ceiling[end] + slope * (flow - curve->flow[end]),
+/* Left of the points level with the envelope, right of them steeply down. */
+static ebi_fan_state outside(const fan_curve *curve, double flow) {
+  bool left = flow < curve->flow[0];
+  size_t end = left ? 0 : curve->count - 1;
+  double slope = left ? -curve->tilt : -curve->end_fall;
+  double change = slope * (flow - curve->flow[end]);
+  return (ebi_fan_state){.rise = curve->ceiling[end] + change,
                          .slope = slope,
                          .beyond = true,
-                         .rising = given.slope > 0.0,
-                         .given = given.y};
+                         .given = ebi_curve_at(curve->pressure, curve->flow[end]).y + change};
 }
 
 static ebi_fan_state curve_at(const fan_curve *curve, double flow) {
   ebi_curve_value given = ebi_curve_at(curve->pressure, flow);
   if (given.outside)
-    return outside(curve, flow, given);
+    return outside(curve, flow);
   double ceiling = ceiling_at(curve, flow);
   bool level = ceiling > given.y;
   return (ebi_fan_state){.rise = level ? ceiling : given.y,
@@ -171,6 +178,21 @@ ebi_fan_state ebi_fan_at(const ebi_fan *fan, double flow, double speed, double d
                          .beyond = low.beyond || high.beyond,
                          .rising = low.rising || high.rising,
                          .given = low.given + b.share * (high.given - low.given)};
+}
+
+/* Between two curves what both of them show. */
+void ebi_fan_range(const ebi_fan *fan, double speed, double *first, double *last) {
+  between b = around(fan, speed);
+  const fan_curve *curves[] = {b.lower, b.upper};
+  *first = 0.0;
+  *last = HUGE_VAL;
+  for (int i = 0; i < 2; i++) {
+    if ((i == 0 && b.share == 1.0) || (i == 1 && b.share == 0.0))
+      continue;
+    double ratio = speed / curves[i]->speed;
+    *first = fmax(*first, curves[i]->flow[0] * ratio);
+    *last = fmin(*last, curves[i]->flow[curves[i]->count - 1] * ratio);
+  }
 }
 
 /* ---- Power ---- */

@@ -32,7 +32,7 @@ from house_laws import (DAYS, ROOT, House, Year, curve, end_loss, fan_at, fittin
 ALDER, TWO = "examples/alder-row.yaml", "tests/houses/two-rooms.yaml"
 VARIANTS = [
     ("alder-row", ALDER, []),
-    ("alder-row at 1500 m", ALDER, ["site.altitude=1500 m"]),
+    ("alder-row at 1500 m", ALDER, ["site.altitude=1500 m", "duct_leakage.class=A"]),
     ("alder-row in winter", ALDER, ["site.outdoor=-3 C", "site.indoor=22.5 C"]),
     ("alder-row, ducts in a cold loft", ALDER, [
         "site.outdoor=-6 C", "ducts.supply.s-bed-1.space={temperature: -2 C}",
@@ -71,12 +71,13 @@ VARIANTS = [
         "junctions.e-tee-mid={kind: tee, straight: none}", "ducts.extract.e-low.duct=steel-100"]),
     ("two-rooms", TWO, []),
     ("two-rooms by the sea", TWO, [
-        "site.altitude=0 m", "site.outdoor=9 C", "levels.low.share=31 %"]),
+        "site.altitude=0 m", "site.outdoor=9 C", "levels.low.share=31 %",
+        "rooms.bath.extract.boost=17.1 l/s"]),
     ("two-rooms, other ducts", TWO, [
         "ducts.supply.b.parallel=2", "ducts.supply.a.length=21 m",
         "ducts.supply.main.duct=steel-100", "ducts.extract.c.duct=flat-204x60"]),
-    ("two-rooms, more boost, poorer exchanger", TWO, [
-        "rooms.bath.extract.boost=26.3 l/s", "unit.exchanger.temperature_ratio=71 %",
+    ("two-rooms, less boost, poorer exchanger", TWO, [
+        "rooms.bath.extract.boost=18.4 l/s", "unit.exchanger.temperature_ratio=71 %",
         "baseline.leakage=11 ach", "envelope.gains=90 W"]),
 ]
 
@@ -200,15 +201,32 @@ def path_of(house, run):
     return [run] + path_of(house, next(r for r in house.at(near) if r[onward] == near))
 
 
+def room_pa(rooms, run):
+    """What the pressure of a run's room takes from its path, or helps it."""
+    helps = -1 if run["air"] == "supply" else 1
+    return helps * (rooms[run["to"] if run["air"] == "supply" else run["from"]]["pressure_pa"] or 0)
+
+
 def runs(house, level, state, openings, what):
     """Friction, fittings, valves, mass and pressures at one level."""
     found = {r["name"]: r for r in state["runs"]}
+    rooms = {r["name"]: r for r in state["rooms"]}
     flows = {name: r["flow_l_s"] / 1e3 for name, r in found.items()}
-    house.warm({name: r["flow_ref_l_s"] / 1e3 for name, r in found.items()})
+    refs = {name: r["flow_ref_l_s"] / 1e3 for name, r in found.items()}
+    house.warm(refs)
+    leaky = any(r["leakage_l_s"] for r in found.values())
+    if leaky:
+        house.warm(refs, [state[side]["flow_ref_l_s"] / 1e3 + sum(
+            abs(r["leakage_l_s"]) / 1e3 * house.runs[n]["rho"] / 1.2 for n, r in found.items()
+            if house.runs[n]["air"] == side) for side in ("supply", "extract")])
     friction, fittings, valves, speeds = [], [], [], []
     for name, run in house.runs.items():
         rho, flow, got = run["rho"], flows[name], found[name]
-        at_end = flow * rho / run["end rho"]  # at the valve
+        at_end = flow * rho / run["end rho"]  # at the valve, where the room has no other run
+        room = rooms.get(run["to"] if run["air"] == "supply" else run["from"], {})
+        if run["air"] in room:
+            delivered_ref = room[run["air"]]["delivered_l_s"] / 1e3 * house.rho["extract"]
+            at_end = delivered_ref / run["end rho"]
         speed = flow / run["parallel"] / run["area"]
         speeds += [(name + " velocity", speed, got["velocity_m_s"]),
                    (name + " at 1.2", flow * rho / 1.2 * 1e3, got["flow_ref_l_s"]),
@@ -234,7 +252,9 @@ def runs(house, level, state, openings, what):
             valves.append((name, (at_end / k) ** 2 * run["end rho"] / 1.2, got["valve_pa"]))
     compare(f"{what}: velocity, Re and flow at 1.2 kg/m3", speeds)
     compare(f"{what}: friction (Colebrook by fluids; bounds for 2000 < Re < 4000)", friction)
-    compare(f"{what}: fittings, ends, boxes and tees", fittings, absolute=1e-5)
+    # Where ducts leak, flows at the ends of a run differ a little from that in its middle.
+    compare(f"{what}: fittings, ends, boxes and tees", fittings, absolute=0.1 if leaky else 1e-5,
+            relative=3e-2 if leaky else 1e-8)
     compare(f"{what}: valves by opening and curve", valves)
     compare(f"{what}: total of each run", [
         (name, r["friction_pa"] + r["fittings_pa"] + r["valve_pa"], r["total_pa"])
@@ -243,21 +263,67 @@ def runs(house, level, state, openings, what):
     meetings = sorted(places - {"unit", "outdoors"} - set(house.rooms))
     net = {p: sum(found[r["run"]]["flow_ref_l_s"] * (1 if r["to"] == p else -1)
                   for r in house.at(p)) for p in meetings}
-    ends = [("unit " + side, state[side]["flow_ref_l_s"],
+    # Flows are those in the middle of a run: part of its leak lies before, part behind.
+    leak = {n: abs(r["leakage_l_s"]) * house.runs[n]["rho"] / 1.2 for n, r in found.items()}
+    around = {p: sum(leak[r["run"]] for r in house.at(p)) for p in meetings + ["unit"]}
+
+    def within(q, slack):
+        return [q - slack, q + slack] if slack else q
+    fan_ref = {side: state[side]["fan_flow_l_s"] * house.rho[air] / 1.2
+               for side, air in (("supply", "supply"), ("extract", "exhaust"))}
+    ends = [("unit " + side, within(fan_ref[side], around["unit"]),
              sum(r["flow_ref_l_s"] for n, r in found.items()
                  if house.runs[n]["air"] == air and "unit" in (house.runs[n]["from"],
                                                                house.runs[n]["to"])))
             for side in ("supply", "extract") for air in
             (("supply", "outdoor") if side == "supply" else ("extract", "exhaust"))]
     compare(f"{what}: mass at every junction and at the unit [l/s]",
-            [(p, 0.0, q) for p, q in net.items()] + ends, relative=0.0, absolute=1e-9)
+            [(p, within(0.0, around[p]), q) for p, q in net.items()] + ends, relative=0.0,
+            absolute=1e-9)
+    compare(f"{what}: what the fans move against terminals and leaks [l/s]", [
+        (side, state[side]["flow_ref_l_s"] + sum(q for n, q in leak.items()
+                                                 if house.runs[n]["air"] == side), fan_ref[side])
+        for side in fan_ref], relative=1e-9)
     open_air = {"supply": "outdoor", "extract": "exhaust"}
     compare(f"{what}: drops along every path against the fan's pressure", [
-        (name, state[run["air"]]["pressure_pa"],
+        (name, state[run["air"]]["pressure_pa"] + room_pa(rooms, run),
          sum(found[r["run"]]["total_pa"] for r in path_of(house, run)
              + [r for r in house.runs.values() if r["air"] == open_air[run["air"]]]))
         for name, run in house.runs.items()
         if (run["to"] if run["air"] == "supply" else run["from"]) in house.rooms], absolute=1e-6)
+
+
+def air_of_rooms(house, state, what):
+    """Mass in every room that a door shuts off, and in the whole house: gaps of 0.6, envelope by
+    the power 0.65 shared out by volume (the halls and what no room holds are one space)."""
+    rooms, rho, out = {r["name"]: r for r in state["rooms"]}, house.rho["extract"], {}
+    outdoor, m = house.rho["outdoor"], 1 / 0.65
+    volume = value(house.tree["volume"])
+    at_50 = value(house.tree["envelope"]["leakage"]) * volume / 3.6  # l/s
+    shared = {name: value(r["area"]) * value(r["height"]) / volume
+              for name, r in house.rooms.items()}
+    doors = [d for d in house.tree.get("doors", []) if "width" in d]
+    shut = {r for d in doors for r in d["between"] if house.rooms[r]["use"] not in
+            ("hall", "landing")}
+
+    def leak(pressure, share):  # l/s at 1.2, outward
+        part = share * at_50 * (abs(pressure) / 50 / (outdoor / 1.2) ** (m - 1)) ** 0.65
+        return math.copysign(part * outdoor / 1.2, pressure)
+    for name, room in rooms.items():
+        net = sum(sign * room[side]["delivered_l_s"] * rho / 1.2 for side, sign in
+                  (("supply", 1), ("extract", -1)) if side in room)
+        out[name] = net - leak(room["pressure_pa"], shared[name])
+    house_net = sum(out.values()) - leak(state["house_pressure_pa"], 1 - sum(shared.values()))
+    house_net += sum(r["leakage_l_s"] * house.runs[r["name"]]["rho"] / 1.2 for r in state["runs"]
+                     if "space" not in house.runs[r["name"]])
+    for d in doors:
+        (a, b), area = d["between"], value(d["width"]) * value(d["undercut"])
+        drop = rooms[a]["pressure_pa"] - rooms[b]["pressure_pa"]
+        flow = math.copysign(600 * area * math.sqrt(2 * abs(drop) / rho) * rho / 1.2, drop)
+        out[a], out[b] = out[a] - flow, out[b] + flow
+    compare(f"{what}: air of rooms with doors and of the house [l/s]",
+            [(name, 0.0, out[name]) for name in shut] + [("house", 0.0, house_net)],
+            relative=0.0, absolute=1e-6)
 
 
 def fans(house, state, what):
@@ -266,7 +332,7 @@ def fans(house, state, what):
     room = house.rho["extract"]
     for side, air, dirty in (("supply", "supply", "outdoor"), ("extract", "exhaust", "extract")):
         got, f = state[side], house.unit["filters"][dirty]
-        flow, speed = got["flow_ref_l_s"] / 1e3 * 1.2 / house.rho[air], got["speed_percent"] / 100
+        flow, speed = got["fan_flow_l_s"] / 1e3, got["speed_percent"] / 100
         drop = 0.0 if f["in_curve"] == "yes" else power_law(
             house.rho[air], value(f["clean"]), value(f["at"]), float(f.get("exponent", 1)), flow)
         rise.append((side, fan_at(house, side, flow, speed, 1), got["pressure_pa"] + drop))
@@ -316,6 +382,7 @@ def ducts(house, ours, design, high, what):
     openings = {run: t["opening"] for run, t in terminals.items()}
     for level, state in ours["levels"].items():
         runs(house, level, state, openings, f"{what}, {level}")
+        air_of_rooms(house, state, f"{what}, {level}")
         fans(house, state, f"{what}, {level}")
         delivered(design, high, level, state, f"{what}, {level}")
     rows = []

@@ -156,8 +156,9 @@ class House:
             return self.indoor
         return outs[place] if place in outs else self.arriving(place, outs)
 
-    def warm(self, ref):
-        """Takes the flows at 1.2 kg/m3 [m3/s] and gives each run its air."""
+    def warm(self, ref, unit=None):
+        """Takes the flows at 1.2 kg/m3 [m3/s], of the runs and, where ducts leak, through the
+        unit, and gives each run its air."""
         if "outdoor" not in self.tree["site"] and all("space" not in r for r in self.runs.values()):
             ref = {name: 1e9 for name in ref}  # one temperature: nothing to find
         for name, run in self.runs.items():
@@ -170,8 +171,9 @@ class House:
             total[air] = sum(q for q, _ in t)
             at_unit[air] = sum(q * x for q, x in t) / total[air]
         a, b = at_unit["outdoor"], at_unit["extract"]
+        sup, ext = unit or (total["outdoor"], total["extract"])
         outs = {"supply": a + self.ratio * (b - a),
-                "exhaust": b - self.ratio * (b - a) * total["outdoor"] / total["extract"]}
+                "exhaust": b - self.ratio * (b - a) * sup / ext}
         for name, run in self.runs.items():
             unit = outs["supply" if run["air"] == "supply" else "exhaust"]
             known = {"outdoors": oda, "unit out": unit}

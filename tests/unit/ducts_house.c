@@ -3,7 +3,9 @@
 #include "ducts_house.h"
 
 #include <check.h>
+#include <limits.h>
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 static const ebi_point loss[] = {{1, 0.3e-3}, {5, 1.2e-3}, {11, 3.1e-3}, {20, 5e-3}};
@@ -46,6 +48,9 @@ void ducts_start(ducts_house *test) {
   house->rooms = test->rooms;
   house->runs = test->runs;
   house->junctions = test->junctions;
+  house->doors = test->doors;
+  house->openings = test->openings;
+  house->appliances = test->appliances;
   test->rates = (eb_rates){.levels = test->levels, .n_levels = 2, .rooms = test->room_rates};
 }
 
@@ -113,6 +118,96 @@ void ducts_fitting(ducts_house *test, ebi_run *run, const ebi_fitting *fitting) 
   add_fitting(test, run)->fitting = fitting;
 }
 
+ebi_door *ducts_door(ducts_house *test, const char *a, const char *b, double width,
+                     double undercut) {
+  size_t at = test->house.n_doors++;
+  ck_assert_uint_lt(at, 8);
+  ebi_door *door = &test->doors[at];
+  *door =
+      (ebi_door){.between = {a, b}, .finish_laid = true, .where = {"house.yaml", 90 + (int)at, 5}};
+  if (width > 0.0)
+    door->width = ducts_given(1e-3 * width);
+  if (undercut > 0.0)
+    door->undercut = ducts_given(1e-3 * undercut);
+  return door;
+}
+
+#define VOLUME 217.0
+
+void ducts_leakage(ducts_house *test, double flow) {
+  test->house.volume = ducts_given(VOLUME);
+  test->house.n50 = ducts_given(3.6 * flow / VOLUME);
+}
+
+void ducts_opening(ducts_house *test, const char *room, double area) {
+  size_t at = test->house.n_openings++;
+  ck_assert_uint_lt(at, 4);
+  test->openings[at] = (ebi_opening){.room = room, .area = 1e-4 * area};
+}
+
+ebi_appliance *ducts_appliance(ducts_house *test, const char *kind, const char *room, double flow) {
+  size_t at = test->house.n_appliances++;
+  ck_assert_uint_lt(at, 4);
+  ebi_appliance *appliance = &test->appliances[at];
+  *appliance = (ebi_appliance){.kind = kind,
+                               .fuel = "",
+                               .burner = "",
+                               .room = room,
+                               .where = {"house.yaml", 110 + (int)at, 5}};
+  if (flow > 0.0)
+    appliance->flow = ducts_given(1e-3 * flow);
+  return appliance;
+}
+
+double ducts_envelope_pa(double flow, double at_50) {
+  double m = 1.0 / 0.65, dense = eb_air_density(20.0, 101325.0) / 1.2;
+  return 50.0 * pow(dense, m - 1.0) * pow(flow / at_50, m);
+}
+
+const eb_house_state *ducts_house_state(const eb_ducts *ducts, size_t level, const char *name) {
+  const eb_level_state *at = &ducts->levels[level];
+  for (size_t i = 0; i < at->n_states; i++)
+    if (strcmp(at->states[i].name, name) == 0)
+      return &at->states[i];
+  ck_abort_msg("no state %s", name);
+  return NULL;
+}
+
+static size_t room_number(const eb_ducts *ducts, const char *room) {
+  for (size_t r = 0; r < ducts->n_rooms; r++)
+    if (strcmp(ducts->levels[0].rooms[r].name, room) == 0)
+      return r;
+  ck_abort_msg("no room %s", room);
+  return 0;
+}
+
+double ducts_pressure(const eb_ducts *ducts, const char *room, size_t level) {
+  return ducts->levels[level].rooms[room_number(ducts, room)].pressure_pa;
+}
+
+double ducts_state_pressure(const eb_ducts *ducts, const eb_house_state *state, const char *room) {
+  return state->room_pressure_pa[room_number(ducts, room)];
+}
+
+static const ebi_fan_point hood_curve[] = {
+    {0.0, 190.0, (double)NAN}, {0.045, 163.0, (double)NAN}, {0.110, 12.0, (double)NAN}};
+
+void ducts_furnish(ducts_house *test) {
+  ducts_leakage(test, 31.0);
+  ducts_door(test, "living", "kitchen", 762.0, 9.0);
+  ducts_door(test, "bath", "kitchen", 726.0, 11.0);
+  test->house.duct_leakage_class = 'B';
+  test->unit.filter_outdoor = test->unit.filter_extract = (ebi_filter){.clean = ducts_given(11.0),
+                                                                       .loaded = ducts_given(93.0),
+                                                                       .at = ducts_given(0.036),
+                                                                       .exponent = 1.2};
+  ebi_appliance *hood = ducts_appliance(test, "cooker-hood", "kitchen", 0.0);
+  hood->curve = hood_curve;
+  hood->n_curve = 3;
+  ducts_appliance(test, "extract-fan", "bath", 17.0);
+  ducts_appliance(test, "open-flued", "living", 0.0);
+}
+
 const eb_ducts *ducts_design(ducts_house *test) {
   const eb_ducts *ducts = NULL;
   eb_status status = eb_ducts_design(test->context, &test->house, &test->rates, NULL, NULL, &ducts);
@@ -133,6 +228,41 @@ eb_status ducts_failure(ducts_house *test) {
   eb_status status = eb_ducts_design(test->context, &test->house, &test->rates, NULL, NULL, &ducts);
   ck_assert_ptr_null(ducts);
   return status;
+}
+
+typedef struct budget {
+  long left; /* allocations until one fails */
+} budget;
+
+static void *failing_resize(void *user, void *pointer, size_t old_size, size_t new_size) {
+  budget *b = user;
+  (void)old_size;
+  if (new_size == 0) {
+    free(pointer);
+    return NULL;
+  }
+  return b->left-- > 0 ? realloc(pointer, new_size) : NULL;
+}
+
+long ducts_run_out_of_memory(ducts_house *test, long step) {
+  budget b = {0};
+  eb_allocator allocator = {failing_resize, &b, 1};
+  eb_status status = EB_E_MEMORY;
+  long failures = 0;
+  for (long allowed = 0; status == EB_E_MEMORY; allowed += step) {
+    b.left = LONG_MAX;
+    eb_context *context = eb_context_new(&allocator);
+    eb_ledger *ledger = eb_ledger_new(context);
+    const eb_ducts *ducts = NULL;
+    test->house.context = context;
+    b.left = allowed;
+    status = eb_ducts_design(context, &test->house, &test->rates, NULL, ledger, &ducts);
+    ck_assert(status == EB_OK || status == EB_E_MEMORY);
+    ck_assert((ducts != NULL) == (status == EB_OK));
+    failures += status == EB_E_MEMORY;
+    eb_context_free(context);
+  }
+  return failures;
 }
 
 size_t ducts_found(const ducts_house *test, const char *code) {

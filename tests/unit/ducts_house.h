@@ -24,6 +24,9 @@ typedef struct ducts_house {
   ebi_run runs[DUCTS_RUNS];
   ebi_run_fitting fittings[DUCTS_RUNS][4];
   ebi_junction junctions[4];
+  ebi_door doors[8];
+  ebi_opening openings[4];
+  ebi_appliance appliances[4];
   ebi_fan_point points[64];
   ebi_fan_curve_data curve;
   const char *levels[DUCTS_LEVELS];
@@ -51,6 +54,29 @@ void ducts_coefficient(ducts_house *test, ebi_run *run, double zeta);
 void ducts_drop(ducts_house *test, ebi_run *run, double drop, double at);
 void ducts_fitting(ducts_house *test, ebi_run *run, const ebi_fitting *fitting);
 
+/* A door between two rooms; width and undercut in mm, 0: not given. */
+ebi_door *ducts_door(ducts_house *test, const char *a, const char *b, double width,
+                     double undercut);
+
+/* Air that passes the envelope at 50 Pa [l/s]; rooms float from then on. */
+void ducts_leakage(ducts_house *test, double flow);
+
+/* An opening of a room to outdoors [cm2]. */
+void ducts_opening(ducts_house *test, const char *room, double area);
+
+/* An appliance that draws l/s out of a room, 0: nothing, or has a curve of its own. */
+ebi_appliance *ducts_appliance(ducts_house *test, const char *kind, const char *room, double flow);
+
+/* Pa at a flow [l/s] through an envelope of so much [l/s] at 50 Pa, in air of 20 C. */
+double ducts_envelope_pa(double flow, double at_50);
+
+/* A state of a level; fails where there is none of that name. */
+const eb_house_state *ducts_house_state(const eb_ducts *ducts, size_t level, const char *name);
+
+/* Pressure of a room at a level, and in a state. */
+double ducts_pressure(const eb_ducts *ducts, const char *room, size_t level);
+double ducts_state_pressure(const eb_ducts *ducts, const eb_house_state *state, const char *room);
+
 /* A valve whose k goes from 0.3 at 1 mm to 5 l/s/Pa^0.5 at 20 mm, not quite straight. */
 extern const ebi_valve ducts_valve;
 
@@ -73,12 +99,19 @@ void ducts_build_box(ducts_house *test);
  * s-bed1, s-bed2, e-kitchen, e-bath, e-wc, e-mid, e-main, outlet. */
 void ducts_build_house(ducts_house *test);
 
+/* Two doors, an envelope of 31 l/s at 50 Pa, ducts of class B, filters, a hood with a curve, an
+ * extract fan and an open-flued stove for that house. */
+void ducts_furnish(ducts_house *test);
+
 /* Design or operation that must succeed, without a ledger. */
 const eb_ducts *ducts_design(ducts_house *test);
 const eb_ducts *ducts_operate(ducts_house *test, const eb_setting *setting);
 
 /* The status of a design that must fail. */
 eb_status ducts_failure(ducts_house *test);
+
+/* Lets each `step`th allocation of a design fail in turn; how many did. */
+long ducts_run_out_of_memory(ducts_house *test, long step);
 
 /* How many diagnostics have the code, and the first one's message ("" where none). */
 size_t ducts_found(const ducts_house *test, const char *code);

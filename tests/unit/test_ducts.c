@@ -1,9 +1,7 @@
 /* test_ducts.c - ducts of a house in design and in operating mode */
 
 #include <check.h>
-#include <limits.h>
 #include <math.h>
-#include <stdlib.h>
 #include <string.h>
 
 #include "ducts_house.h"
@@ -316,41 +314,24 @@ START_TEST(every_number_has_its_step) {
 }
 END_TEST
 
-typedef struct budget {
-  long left; /* allocations until one fails */
-} budget;
-
-static void *failing_resize(void *user, void *pointer, size_t old_size, size_t new_size) {
-  budget *b = user;
-  (void)old_size;
-  if (new_size == 0) {
-    free(pointer);
-    return NULL;
-  }
-  return b->left-- > 0 ? realloc(pointer, new_size) : NULL;
-}
-
 /* Each allocation fails once: the call says so and leaves its output alone, until it is good. */
 START_TEST(memory_may_run_out_anywhere) {
   ducts_build_house(&test);
-  budget b = {0};
-  eb_allocator allocator = {failing_resize, &b, 1};
-  eb_status status = EB_E_MEMORY;
-  long failures = 0;
-  for (long allowed = 0; status == EB_E_MEMORY; allowed++) {
-    b.left = LONG_MAX;
-    eb_context *context = eb_context_new(&allocator);
-    eb_ledger *ledger = eb_ledger_new(context);
-    const eb_ducts *ducts = NULL;
-    test.house.context = context;
-    b.left = allowed;
-    status = eb_ducts_design(context, &test.house, &test.rates, NULL, ledger, &ducts);
-    ck_assert(status == EB_OK || status == EB_E_MEMORY);
-    ck_assert((ducts != NULL) == (status == EB_OK));
-    failures += status == EB_E_MEMORY;
-    eb_context_free(context);
-  }
-  ck_assert_int_gt(failures, 100);
+  ck_assert_int_gt(ducts_run_out_of_memory(&test, 1), 100);
+}
+END_TEST
+
+/* The same with all a house can have around its ducts, some of the allocations. */
+START_TEST(memory_may_run_out_in_a_furnished_house) {
+  ducts_room(&test, "living", 9.1, 0.0, 1.2);
+  ducts_room(&test, "kitchen", 0.0, 5.7, 1.2);
+  ducts_room(&test, "bath", 0.0, 3.4, 1.2);
+  ducts_with_valve(ducts_run(&test, EB_SUPPLY, "s", "unit", "living", 125.0, 3.0));
+  ducts_with_valve(ducts_run(&test, EB_EXTRACT, "e", "kitchen", "box", 100.0, 2.0));
+  ducts_with_valve(ducts_run(&test, EB_EXTRACT, "f", "bath", "box", 100.0, 3.0));
+  ducts_run(&test, EB_EXTRACT, "main", "box", "unit", 125.0, 1.0);
+  ducts_furnish(&test);
+  ck_assert_int_gt(ducts_run_out_of_memory(&test, 7), 100);
 }
 END_TEST
 
@@ -365,7 +346,7 @@ Suite *suite_ducts(void) {
             paths_add_up_to_the_rise, mass_balances_in_every_run, operation_returns_the_design,
             no_room_falls_short_at_boost, parallel_tubes_share_the_flow,
             power_is_of_both_fans_and_standby, power_of_both_fans_is_counted_once);
-  DUCTS_ADD(suite, "explanation and memory", every_number_has_its_step,
-            memory_may_run_out_anywhere);
+  DUCTS_ADD(suite, "explanation and memory", every_number_has_its_step, memory_may_run_out_anywhere,
+            memory_may_run_out_in_a_furnished_house);
   return suite;
 }
