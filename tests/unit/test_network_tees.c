@@ -307,59 +307,6 @@ START_TEST(an_isolated_tee_does_not_disturb) {
 }
 END_TEST
 
-/* ---- By chance ---- */
-
-/* A fixed sequence in 0..1. */
-static double chance(unsigned *state) {
-  *state = *state * 1664525u + 1013904223u;
-  return (*state >> 8) / 16777216.0;
-}
-
-static ebi_node any(unsigned *state, const ebi_node *nodes, int n) {
-  return nodes[(int)(chance(state) * n)];
-}
-
-/* Tees and ducts thrown together: trees, loops, all patterns of flow. */
-static void thrown_together(unsigned seed) {
-  unsigned state = seed * 7919u + 13u;
-  ebi_node nodes[40];
-  int n = 0;
-  nodes[n++] = net_fixed("a", 90.0);
-  nodes[n++] = net_fixed("b", 0.0);
-  for (int i = 0; i < 9; i++) {
-    ebi_node old = any(&state, nodes, n);
-    if (chance(&state) < 0.4) {
-      for (int k = 0; k < 3; k++)
-        nodes[n + k] = net_node("port");
-      net_tee(nodes[n], nodes[n + 1], nodes[n + 2], chance(&state) < 0.5 ? &even : &narrow);
-      net_duct("to tee", old, nodes[n + (int)(3.0 * chance(&state))], 0.125, 3.0, 1.0);
-      n += 3;
-    } else {
-      nodes[n] = net_node("free");
-      net_duct("duct", nodes[n], old, 0.08 + 0.08 * chance(&state), 1.0 + 9.0 * chance(&state),
-               5.0 * chance(&state));
-      n++;
-    }
-  }
-  for (int i = 0; i < 4; i++)
-    net_duct("cross", any(&state, nodes, n), any(&state, nodes, n), 0.1, 4.0, 2.0);
-  for (int i = 2; i < n; i += 3)
-    ebi_network_outflow(net, nodes[i], 0.02 * (chance(&state) - 0.4));
-}
-
-START_TEST(networks_by_chance_are_solved) {
-  for (unsigned seed = 0; seed < 300; seed++) {
-    net_teardown();
-    net_setup();
-    thrown_together(seed);
-    ebi_solution s;
-    eb_status status = ebi_network_solve(net, &s);
-    ck_assert_msg(status == EB_OK, "seed %u: %s", seed, eb_status_text(status));
-    (void)net_solve();
-  }
-}
-END_TEST
-
 Suite *suite_network_tees(void) {
   Suite *suite = suite_create("network_tees");
   TCase *tests = tcase_create("tees");
@@ -373,7 +320,6 @@ Suite *suite_network_tees(void) {
   tcase_add_test(tests, a_ring_of_tees_is_a_core);
   tcase_add_test(tests, a_loop_may_carry_trees_with_tees);
   tcase_add_test(tests, an_isolated_tee_does_not_disturb);
-  tcase_add_test(tests, networks_by_chance_are_solved);
   suite_add_tcase(suite, tests);
   return suite;
 }
