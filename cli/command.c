@@ -30,7 +30,8 @@ eb_status calculate_ducts(cli_run *run) {
   eb_status status = calculate_rates(run);
   if (status)
     return status;
-  return eb_ducts_design(run->context, run->house, run->rates, NULL, run->ledger, &run->ducts);
+  eb_ducts_options options = {.size = sizeof options, .sizing = run->options->sizing};
+  return eb_ducts_design(run->context, run->house, run->rates, &options, run->ledger, &run->ducts);
 }
 
 static eb_status open_run(cli_run *run) {

@@ -5,6 +5,7 @@
 
 #include "command.h"
 #include "ducts_json.h"
+#include "ducts_sizes.h"
 #include "sheet.h"
 
 static void cells(cli_sheet *sheet, const char *const *texts, size_t count) {
@@ -250,7 +251,14 @@ static bool text(const cli_run *run, FILE *out) {
   controls_text(level, out);
   leakage_text(units, level, out);
   return valves_text(units, ducts, out) && rooms_text(units, ducts, out) &&
-         house_text(units, ducts, out) && runs_text(units, ducts, out);
+         house_text(units, ducts, out) && runs_text(units, ducts, out) &&
+         sizes_text(units, ducts->sizes, out);
+}
+
+static eb_status calculate(cli_run *run) {
+  eb_status status = calculate_ducts(run);
+  const char *path = run->options->write;
+  return status || !path ? status : sizes_write(run, path);
 }
 
 const cli_command command_ducts = {
@@ -260,8 +268,9 @@ const cli_command command_ducts = {
             "each valve is to be opened so that every room has its share, what the controller\n"
             "must show at each level, what the fans take, and what each room then really gets.\n"
             "Where the leakage of the envelope is given: how the rooms stand against outdoors, as\n"
-            "it is, with loaded filters, and with each hood or fan that runs beside.\n",
-    .calculate = calculate_ducts,
+            "it is, with loaded filters, and with each hood or fan that runs beside.\n"
+            "Runs that name no size are given one; --write FILE writes the house with the sizes.\n",
+    .calculate = calculate,
     .text = text,
     .json = ducts_json,
 };

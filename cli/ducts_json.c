@@ -2,6 +2,7 @@
 
 #include <math.h>
 
+#include "ducts_sizes.h"
 #include "json.h"
 
 #define LITRES 1e3 /* l/s of m3/s */
@@ -144,6 +145,7 @@ static json_t *level_json(const eb_ducts *ducts, const eb_level_state *level) {
 static json_t *run_json(const eb_run_info *info) {
   json_t *object = json_object();
   json_put_text(object, "name", info->name);
+  json_put_text(object, "duct", info->duct);
   json_put_text(object, "air", airs[info->air]);
   if (info->bore_m > 0) {
     json_put_number(object, "bore_mm", info->bore_m * 1e3);
@@ -186,6 +188,7 @@ bool ducts_json(const cli_run *run, json_t *object) {
   const eb_ducts *ducts = run->ducts;
   json_put_text(object, "set_level", ducts->set_level);
   lists_json(ducts, object);
+  json_put(object, "sizes", sizes_json(ducts->sizes));
   json_t *residual = json_object();
   json_put_number(residual, "flow_l_s", ducts->residual_flow_m3_s * LITRES);
   json_put_number(residual, "pressure_pa", ducts->residual_pressure_pa);

@@ -56,6 +56,10 @@ static const char *unfit(const cli_command *command, const cli_options *options)
     return "takes one house file, or two for what differs";
   if (options->rules && strcmp(options->rules, "all") == 0 && command != &command_rates)
     return "--rules all is for rates";
+  if ((options->write || options->sizing) && command != &command_ducts)
+    return "--method and --write are for ducts";
+  if (options->write && options->n_files > 1)
+    return "--write takes one house file";
   if (options->csv && !command->csv)
     return "--csv is for parts";
   if (options->csv && (options->json || options->explain))

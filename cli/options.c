@@ -21,6 +21,10 @@ static const described list[] = {
     {{"set", required_argument, NULL, 's'}, "PATH=VALUE", "override a value of the file"},
     {{"tables", required_argument, NULL, 't'}, "DIR", "look for tables here first"},
     {{"output", required_argument, NULL, 'o'}, "FILE", "write here, whole or not at all"},
+    {{"method", required_argument, NULL, 'm'},
+     "NAME",
+     "ducts: sizes by life-cycle, equal-friction, velocity or static-regain"},
+    {{"write", required_argument, NULL, 'w'}, "FILE", "ducts: the house with its sizes filled in"},
     {{"strict", no_argument, NULL, 'x'}, "", "exit 1 where something does not comply"},
     {{"help", no_argument, NULL, 'h'}, "", "say what this command does"},
 };
@@ -42,6 +46,21 @@ static bool set_units(cli_options *options, const char *name) {
   if (!options->units)
     fprintf(stderr, "evenbreath: --units takes si, metric or imperial, not \"%s\"\n", name);
   return options->units != NULL;
+}
+
+static bool set_method(cli_options *options, const char *name) {
+  static const char *const methods[] = {"life-cycle", "equal-friction", "velocity",
+                                        "static-regain"};
+  for (int i = 0; i < 4; i++)
+    if (strcmp(methods[i], name) == 0) {
+      options->sizing = (eb_sizing)(i + EB_SIZING_LIFE_CYCLE);
+      return true;
+    }
+  fprintf(stderr,
+          "evenbreath: --method takes life-cycle, equal-friction, velocity or static-regain, not "
+          "\"%s\"\n",
+          name);
+  return false;
 }
 
 static bool add_override(cli_options *options, const char *text) {
@@ -76,6 +95,11 @@ static bool take(cli_options *options, int letter, const char *argument) {
     return true;
   case 'r':
     options->rules = argument;
+    return true;
+  case 'm':
+    return set_method(options, argument);
+  case 'w':
+    options->write = argument;
     return true;
   case 'o':
     options->output = argument;

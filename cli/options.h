@@ -6,6 +6,7 @@
 #include <stdbool.h>
 #include <stdio.h>
 
+#include "evenbreath.h"
 #include "units.h"
 
 /* Exit statuses, as the manual page lists them. */
@@ -24,6 +25,8 @@ typedef struct cli_options {
   const cli_units *units;
   const char *rules;      /* of --rules: NULL, a set's name or "all" */
   const char *output;     /* NULL: standard cli_output */
+  const char *write;      /* file for the house with its sizes, or NULL */
+  eb_sizing sizing;       /* of --method */
   const char **overrides; /* of --set */
   size_t n_overrides;
   const char **tables; /* of --tables */

@@ -301,6 +301,7 @@ typedef struct eb_run_info {
   double width_m, height_m; /* 0 for a round duct */
   int parallel;
   double length_m;
+  const char *duct; /* "steel-125": as written or chosen */
 } eb_run_info;
 
 typedef struct eb_terminal {
@@ -411,6 +412,7 @@ typedef struct eb_sized_run {
 /* How sizes were chosen, both sides together. */
 typedef struct eb_sizes {
   const char *method;
+  const char *currency;   /* "" where the house names none */
   double parts_cost;      /* money now, of the runs that were sized */
   double energy_cost;     /* present value of the fans' electricity over the years */
   double frozen_bound;    /* life-cycle cost with losses between neighbours frozen: the exact optimum

@@ -111,6 +111,8 @@ static const unit units[] = {
     {EBI_PRICE_PER_LENGTH, 1, 1, "per m|/m", 0, 0},
     {EBI_PRICE_PER_LENGTH, 1, FOOT, "per ft|/ft", 0, 0},
     {EBI_PRICE_EACH, 1, 1, "each", 0, 0},
+    {EBI_PRESSURE_PER_LENGTH, 1, 1, "Pa/m", 0, 0},
+    {EBI_PRESSURE_PER_LENGTH, 249.08891, 100 * FOOT, "in.wg/100ft|inwg/100ft", 0, 0},
 };
 
 #define N_UNITS (sizeof units / sizeof units[0])
@@ -159,6 +161,7 @@ static const kind_words words[EBI_KIND_COUNT] = {
     [EBI_SOUND_PER_LENGTH] = {"a loss of sound per length", "dB/m or dB/ft", "dB/m"},
     [EBI_PRICE_PER_LENGTH] = {"a price by length", "per m or per ft", "per m"},
     [EBI_PRICE_EACH] = {"a price of one piece", "each", "each"},
+    [EBI_PRESSURE_PER_LENGTH] = {"a loss of pressure per length", "Pa/m or in.wg/100ft", "Pa/m"},
 };
 
 const char *ebi_kind_name(ebi_kind kind) {

@@ -48,6 +48,7 @@ typedef enum ebi_kind {
   EBI_SOUND_PER_LENGTH, /* dB/m; dB/m, dB/ft */
   EBI_PRICE_PER_LENGTH, /* per m; per m, per ft */
   EBI_PRICE_EACH,       /* of one piece; each */
+  EBI_PRESSURE_PER_LENGTH, /* Pa/m; in.wg/100ft */
   EBI_KIND_COUNT
 } ebi_kind;
 

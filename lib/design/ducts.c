@@ -2,7 +2,7 @@
 
 #include <string.h>
 
-#include "design/ducts.h"
+#include "design/sizing.h"
 
 /* The result with what it takes to drop it. */
 typedef struct owned {
@@ -77,10 +77,11 @@ static eb_status job_end(ebi_ducts_job *job, eb_status status, const eb_ducts **
 static eb_status number_terminals(ebi_ducts_job *job) {
   const eb_house *house = job->house;
   job->terminal_order = EBI_NEW_ARRAY(job->scratch, size_t, house->n_runs);
-  if (job->terminal_order == NULL)
+  job->runs = EBI_NEW_ARRAY(job->scratch, const ebi_run *, house->n_runs);
+  if (job->terminal_order == NULL || job->runs == NULL)
     return EB_E_MEMORY;
   for (size_t i = 0; i < house->n_runs; i++) {
-    const ebi_run *run = &house->runs[i];
+    const ebi_run *run = job->runs[i] = &house->runs[i];
     const char *place = run->air == EB_SUPPLY ? run->to : run->air == EB_EXTRACT ? run->from : "";
     bool terminal = ebi_names_find(&job->rooms, place) != EBI_NO_NAME;
     job->terminal_order[i] = terminal ? job->n_terminals++ : EBI_NONE;
@@ -119,7 +120,8 @@ static eb_status build(ebi_ducts_job *job) {
   if (status != EB_OK)
     return status;
   ebi_ducts_air(job);
-  return assemble(job);
+  status = ebi_ducts_size(job);
+  return status == EB_OK ? assemble(job) : status;
 }
 
 /* ---- The two modes ---- */
@@ -156,6 +158,8 @@ static eb_status finish(ebi_ducts_job *job) {
   if (status == EB_OK)
     status = ebi_ducts_heat_findings(job);
   if (status == EB_OK)
+    status = ebi_ducts_size_findings(job);
+  if (status == EB_OK)
     status = ebi_ducts_explain(job);
   if (status == EB_OK && ebi_diags_failed(job->context))
     status = EB_E_MEMORY;
@@ -178,6 +182,7 @@ eb_status eb_ducts_design(eb_context *context, const eb_house *house, const eb_r
       .context = context, .house = house, .rates = rates, .ledger = ledger, .designing = true};
   if (!arguments_good(&job, options, ducts))
     return EB_E_ARGUMENT;
+  job.sizing = options != NULL ? options->sizing : EB_SIZING_AS_GIVEN;
   eb_status status = job_start(&job);
   if (status == EB_OK)
     status = build(&job);
@@ -212,6 +217,7 @@ eb_status eb_ducts_operate(eb_context *context, const eb_house *house, const eb_
   ebi_ducts_job job = {.context = context, .house = house, .rates = rates, .ledger = ledger};
   if (!arguments_good(&job, options, ducts) || !settings_good(settings, n_settings))
     return EB_E_ARGUMENT;
+  job.sizing = options != NULL ? options->sizing : EB_SIZING_AS_GIVEN;
   const char **names = NULL;
   eb_status status = job_start(&job);
   if (status == EB_OK && (names = setting_names(&job, settings, n_settings)) == NULL)

@@ -95,6 +95,7 @@ typedef struct ebi_drive {
 
 typedef struct ebi_ducts_job ebi_ducts_job;
 typedef struct ebi_side_heat ebi_side_heat; /* of ducts_heat.h */
+typedef struct ebi_sizer ebi_sizer;         /* of sizing.h */
 
 /* What stands in the part of a fan: filter, what it has gathered, fan. */
 enum { EBI_FAN_FILTER, EBI_FAN_LOADING, EBI_FAN_ITSELF, EBI_FAN_ELEMENTS };
@@ -191,6 +192,9 @@ struct ebi_ducts_job {
   size_t *terminal_order; /* by run of the house: its terminal's number or EBI_NONE */
   size_t n_terminals;
   bool designing;
+  eb_sizing sizing;
+  ebi_sizer *sizer;      /* NULL: every run had its size */
+  const ebi_run **runs;  /* by run of the house: as it is, or with the size chosen */
   bool air_stands; /* solves leave the temperatures as they are */
 
   eb_ducts *result;
@@ -251,6 +255,13 @@ ebi_end *ebi_side_end(const ebi_side *side, size_t number);
 /* What stands at a meeting; warns where the house says what cannot be. */
 ebi_meeting_kind ebi_meeting_find_kind(const ebi_side *side, const ebi_meeting *meeting);
 
+/* The same without a word. */
+ebi_meeting_kind ebi_meeting_kind_of(const ebi_side *side, const ebi_meeting *meeting);
+
+/* The tee of a meeting for the network, its ports in their order. `ports`: which of its ends
+ * are the combined, straight and branch port there. */
+ebi_tee_shape ebi_meeting_tee(const ebi_side *side, const ebi_meeting *meeting, size_t ports[3]);
+
 /* Puts the ends of a tee in the order combined, straight, branch; in a bull-head the first is
  * its branch. */
 eb_status ebi_tee_order_ports(const ebi_side *side, const ebi_meeting *meeting);
@@ -284,6 +295,11 @@ ebi_element ebi_open_end(const ebi_side_run *run, bool at_to);
 /* The opening the house fixes for a level; false where it is ours to find. */
 bool ebi_terminal_fixed(const ebi_side *side, const ebi_terminal *terminal, const char *level,
                         double *opening);
+
+/* What stands between a run and its room, the valve at the opening fixed for a level or fully
+ * open. */
+size_t ebi_terminal_open_elements(const ebi_side *side, const ebi_terminal *terminal,
+                                  const char *level, ebi_element elements[2]);
 
 /* Puts all valves of a side where they stand at a level. */
 void ebi_side_set_valves(ebi_side *side, const char *level);

@@ -11,13 +11,7 @@ static void error_at(const ebi_ducts_job *job, const char *code, ebi_where where
   ebi_diag(job->context, EB_ERROR, code, where, NULL, "%s", text);
 }
 
-/* Sizing is not done here: each run needs a duct of a size. */
 static void check_run(const ebi_ducts_job *job, const ebi_run *run) {
-  if (!run->sized)
-    ebi_diag(job->context, EB_ERROR, "duct-unsized", run->duct_where, NULL,
-             "run %s names no size of duct: write one, such as \"duct: %s-125\" (sizes are not "
-             "chosen yet)",
-             run->name, run->duct_family);
   for (size_t i = 0; i < run->n_fittings; i++) {
     const ebi_fitting *fitting = run->fittings[i].fitting;
     double bore = run->duct.shape == EBI_ROUND ? run->duct.bore : 0.0;

@@ -130,15 +130,23 @@ static bool any_parallel(const ebi_side *side, const ebi_meeting *meeting) {
   return false;
 }
 
-ebi_meeting_kind ebi_meeting_find_kind(const ebi_side *side, const ebi_meeting *meeting) {
+static bool said_to_be_tee(const ebi_meeting *meeting) {
   ebi_junction_kind given = meeting->given != NULL ? meeting->given->kind : EBI_JUNCTION_GUESS;
-  bool tee = given == EBI_JUNCTION_TEE || given == EBI_JUNCTION_WYE;
+  return given == EBI_JUNCTION_TEE || given == EBI_JUNCTION_WYE;
+}
+
+ebi_meeting_kind ebi_meeting_find_kind(const ebi_side *side, const ebi_meeting *meeting) {
+  if (said_to_be_tee(meeting) && meeting->n_ends > 1 && meeting->n_ends != 3)
+    too_many_for_tee(side, meeting);
+  return ebi_meeting_kind_of(side, meeting);
+}
+
+ebi_meeting_kind ebi_meeting_kind_of(const ebi_side *side, const ebi_meeting *meeting) {
+  bool tee = said_to_be_tee(meeting);
   if (meeting->n_ends == 1)
     return EBI_MEETING_PLAIN;
-  if (given == EBI_JUNCTION_BOX)
+  if (meeting->given != NULL && meeting->given->kind == EBI_JUNCTION_BOX)
     return EBI_MEETING_BOX;
-  if (tee && meeting->n_ends != 3)
-    too_many_for_tee(side, meeting);
   if (meeting->n_ends == 2)
     return EBI_MEETING_REDUCER;
   if (meeting->n_ends == 3 && (tee || !any_parallel(side, meeting)))
@@ -214,22 +222,18 @@ static eb_status add_nodes(ebi_side *side, const ebi_meeting *meeting) {
   return EB_OK;
 }
 
-/* The tee of the network: which of the ends is its combined, straight and branch port. */
-static eb_status join_ports(ebi_side *side, ebi_meeting *meeting, int combined, int straight,
-                            int branch) {
-  const size_t *ends = meeting->ends;
-  bool bull_head = ebi_tee_is_bull_head(meeting);
-  double through = side->runs[ends[combined] >> 1].area;
-  ebi_tee_shape shape = {.combined = through,
-                         .straight = bull_head ? side->runs[ends[straight] >> 1].area : through,
-                         .branch = side->runs[ends[branch] >> 1].area,
-                         .angle = bull_head ? 90.0 : ebi_tee_angle(meeting)};
-  ebi_node nodes[3];
-  for (size_t i = 0; i < 3; i++)
-    nodes[i] = ebi_side_end(side, ends[i])->node;
-  meeting->tee = ebi_network_tee(side->network, meeting->name, nodes[combined], nodes[straight],
-                                 nodes[branch], side->runs[ends[0] >> 1].air, &shape);
-  return meeting->tee == EBI_NONE ? EB_E_MEMORY : EB_OK;
+ebi_tee_shape ebi_meeting_tee(const ebi_side *side, const ebi_meeting *meeting, size_t ports[3]) {
+  static const size_t usual[3] = {0, 1, 2}, bull_head[3] = {1, 2, 0};
+  bool stem = ebi_tee_is_bull_head(meeting);
+  double area[3];
+  for (size_t i = 0; i < 3; i++) {
+    ports[i] = (stem ? bull_head : usual)[i];
+    area[i] = side->runs[meeting->ends[ports[i]] >> 1].area;
+  }
+  return (ebi_tee_shape){.combined = area[0],
+                         .straight = stem ? area[1] : area[0],
+                         .branch = area[2],
+                         .angle = stem ? 90.0 : ebi_tee_angle(meeting)};
 }
 
 static eb_status build_tee(ebi_side *side, ebi_meeting *meeting) {
@@ -238,8 +242,14 @@ static eb_status build_tee(ebi_side *side, ebi_meeting *meeting) {
     status = add_nodes(side, meeting);
   if (status != EB_OK)
     return status;
-  return ebi_tee_is_bull_head(meeting) ? join_ports(side, meeting, 1, 2, 0)
-                               : join_ports(side, meeting, 0, 1, 2);
+  size_t ports[3];
+  ebi_node nodes[3];
+  ebi_tee_shape shape = ebi_meeting_tee(side, meeting, ports);
+  for (size_t i = 0; i < 3; i++)
+    nodes[i] = ebi_side_end(side, meeting->ends[ports[i]])->node;
+  meeting->tee = ebi_network_tee(side->network, meeting->name, nodes[0], nodes[1], nodes[2],
+                                 side->runs[meeting->ends[0] >> 1].air, &shape);
+  return meeting->tee == EBI_NONE ? EB_E_MEMORY : EB_OK;
 }
 
 eb_status ebi_meeting_build(ebi_side *side, ebi_meeting *meeting) {

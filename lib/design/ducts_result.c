@@ -20,7 +20,7 @@ static eb_run_info *run_infos(const ebi_ducts_job *job, bool *failed) {
   const eb_house *house = job->house;
   eb_run_info *infos = EBI_NEW_ARRAY(job->arena, eb_run_info, house->n_runs);
   for (size_t i = 0; infos != NULL && i < house->n_runs; i++) {
-    const ebi_run *run = &house->runs[i];
+    const ebi_run *run = job->runs[i];
     bool round = run->duct.shape == EBI_ROUND;
     infos[i] = (eb_run_info){.name = copy(job, run->name, failed),
                              .air = run->air,
@@ -28,7 +28,8 @@ static eb_run_info *run_infos(const ebi_ducts_job *job, bool *failed) {
                              .width_m = round ? 0.0 : run->duct.width,
                              .height_m = round ? 0.0 : run->duct.height,
                              .parallel = run->parallel,
-                             .length_m = run->length};
+                             .length_m = run->length,
+                             .duct = copy(job, run->duct.name, failed)};
   }
   *failed = *failed || infos == NULL;
   return infos;

@@ -48,12 +48,11 @@ static void clear_parts(const ebi_sounds *sounds, size_t room) {
   }
 }
 
-static eb_status start(ebi_sounds *sounds) {
+static eb_status start_results(ebi_sounds *sounds) {
   ebi_ducts_job *job = sounds->job;
   size_t n_levels = job->result->n_levels, n_rooms = job->result->n_rooms;
-  sounds->parts = EBI_NEW_ARRAY(job->scratch, ebi_room_parts, n_rooms);
   sounds->rooms = EBI_NEW_ARRAY(job->scratch, eb_room_sound *, n_levels);
-  if (sounds->parts == NULL || sounds->rooms == NULL)
+  if (sounds->rooms == NULL)
     return EB_E_MEMORY;
   for (size_t l = 0; l < n_levels; l++) {
     sounds->rooms[l] = EBI_NEW_ARRAY(job->arena, eb_room_sound, n_rooms);
@@ -62,6 +61,15 @@ static eb_status start(ebi_sounds *sounds) {
     for (size_t r = 0; r < n_rooms; r++)
       sounds->rooms[l][r].cross_talk_db = NAN;
   }
+  return EB_OK;
+}
+
+static eb_status start(ebi_sounds *sounds) {
+  ebi_ducts_job *job = sounds->job;
+  size_t n_rooms = job->result->n_rooms;
+  sounds->parts = EBI_NEW_ARRAY(job->scratch, ebi_room_parts, n_rooms);
+  if (sounds->parts == NULL)
+    return EB_E_MEMORY;
   for (size_t r = 0; r < n_rooms; r++)
     clear_parts(sounds, r);
   eb_status status = EB_OK;
@@ -93,14 +101,20 @@ static double made_in_run(const ebi_side_run *run, double velocity, size_t band)
   return made + 10.0 * log10((double)run->run->parallel);
 }
 
+static double velocity_of(const ebi_sounds *sounds, const ebi_side_sound *sound, size_t run) {
+  if (sound->velocity != NULL)
+    return sound->velocity[run];
+  const eb_run_state *states = sounds->job->run_states[sounds->level];
+  return fabs(states[sound->side->runs[run].number].velocity_m_s);
+}
+
 /* Attenuate first, then add what is generated: at the end of each run on the way. */
 static void make_sound(const ebi_sounds *sounds, ebi_side_sound *sound) {
-  const eb_run_state *states = sounds->job->run_states[sounds->level];
   for (size_t i = 0; i < sound->n_order; i++) {
     size_t number = sound->order[i];
     ebi_sound_end *end = &sound->ends[number];
     const ebi_side_run *run = &sound->side->runs[number >> 1];
-    double velocity = fabs(states[run->number].velocity_m_s);
+    double velocity = velocity_of(sounds, sound, number >> 1);
     for (size_t band = 0; band < EB_OCTAVES; band++) {
       double came = -INFINITY;
       if (end->before != EBI_NONE)
@@ -248,10 +262,56 @@ eb_status ebi_ducts_sound(ebi_ducts_job *job) {
   ebi_sounds sounds = {.job = job};
   if (job->house->unit->n_sound == 0)
     return ebi_sound_missing(&sounds);
-  eb_status status = start(&sounds);
+  eb_status status = start_results(&sounds);
+  if (status == EB_OK)
+    status = start(&sounds);
   if (status == EB_OK)
     status = ebi_sound_cross_talk(&sounds);
   for (; status == EB_OK && sounds.level < job->result->n_levels; sounds.level++)
     status = run_level(&sounds);
   return status == EB_OK ? ebi_sound_missing(&sounds) : status;
+}
+
+eb_status ebi_sound_trial(ebi_ducts_job *job, size_t level, double *total_db) {
+  ebi_sounds sounds = {.job = job, .level = level};
+  eb_status status = start(&sounds);
+  if (status == EB_OK)
+    status = gather(&sounds);
+  for (size_t r = 0; status == EB_OK && r < job->result->n_rooms; r++) {
+    eb_room_sound room;
+    record_room(&sounds, r, &room);
+    total_db[r] = room.total_db;
+  }
+  return status;
+}
+
+/* From a terminal into the power that its room gets. */
+static void add_made(const ebi_side_sound *sound, const ebi_terminal *terminal,
+                     double power[EB_OCTAVES]) {
+  const ebi_sound_end *end = &sound->ends[ebi_terminal_end(sound->side, terminal)];
+  double loss[EB_OCTAVES];
+  if (terminal->idle || !end->reached)
+    return;
+  ebi_sound_terminal_loss(sound->side, terminal, loss);
+  for (size_t band = 0; band < EB_OCTAVES; band++)
+    power[band] = ebi_sound_add(power[band], end->made[band] - loss[band]);
+}
+
+eb_status ebi_sound_of_flow(ebi_side *side, const double *velocity, double *db) {
+  ebi_sounds sounds = {.job = side->job};
+  ebi_side_sound sound = {.side = side, .velocity = velocity};
+  eb_status status = ebi_sound_ways(side->job, &sound);
+  if (status != EB_OK)
+    return status;
+  make_sound(&sounds, &sound);
+  for (size_t r = 0; r < side->job->house->n_rooms; r++) {
+    double power[EB_OCTAVES];
+    for (size_t band = 0; band < EB_OCTAVES; band++)
+      power[band] = -INFINITY;
+    for (size_t t = 0; t < side->n_terminals; t++)
+      if (side->terminals[t].room == r)
+        add_made(&sound, &side->terminals[t], power);
+    db[r] = ebi_sound_weighted(power) + room_effect(side->job, r);
+  }
+  return EB_OK;
 }

@@ -34,6 +34,7 @@ typedef struct ebi_side_sound {
   const ebi_sound_duty *stated; /* of the spigot; n_stated 0: not known */
   size_t n_stated;
   double power[EB_OCTAVES]; /* at the spigot, at the level in hand */
+  const double *velocity;   /* by run of the side; NULL: those of the result */
 } ebi_side_sound;
 
 /* What reaches a room: powers, until the room's effect turns them into levels. */
@@ -56,6 +57,13 @@ typedef struct ebi_sounds {
 
 /* Levels and bands are not given below this [dB]: nobody hears it. */
 #define EBI_SOUND_FLOOR 0.0
+
+/* dB(A) of each room at a level of a finished result, with the runs as the side has them now. */
+eb_status ebi_sound_trial(ebi_ducts_job *job, size_t level, double *total_db);
+
+/* dB(A) by room of what the air makes in the ducts of a side at these velocities of its runs,
+ * before there is a result; -INFINITY or NAN where there is nothing to be said. */
+eb_status ebi_sound_of_flow(ebi_side *side, const double *velocity, double *db);
 
 /* Losses of all runs and the way with the least loss to every end. */
 eb_status ebi_sound_ways(ebi_ducts_job *job, ebi_side_sound *sound);

@@ -159,6 +159,18 @@ static size_t terminal_elements(const ebi_side *side, ebi_terminal *terminal,
   return count;
 }
 
+size_t ebi_terminal_open_elements(const ebi_side *side, const ebi_terminal *terminal,
+                                  const char *level, ebi_element elements[2]) {
+  ebi_terminal open = *terminal;
+  size_t count = terminal_elements(side, &open, elements);
+  if (open.valve == EBI_NONE)
+    return count;
+  double opening = ebi_curve_last(open.loss);
+  (void)ebi_terminal_fixed(side, terminal, level, &opening);
+  elements[open.valve].as.valve.k = k_at(open.loss, opening);
+  return count;
+}
+
 static eb_status add_terminal(ebi_side *side, size_t number) {
   ebi_side_run *run = &side->runs[number];
   ebi_terminal *terminal = &side->terminals[side->n_terminals++];

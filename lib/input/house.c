@@ -69,6 +69,7 @@ static const ebi_field house_fields[] = {
     {.key = "appliances", .type = EBI_FIELD_IGNORED, .about = "what else moves or burns air"},
     {.key = "openings", .type = EBI_FIELD_IGNORED, .about = "windows ajar, grilles to outdoors"},
     {.key = "baseline", .type = EBI_FIELD_IGNORED, .about = "what the energy is compared with"},
+    {.key = "sizing", .type = EBI_FIELD_IGNORED, .about = "how ducts without a size get one"},
     {.key = "costs", .type = EBI_FIELD_IGNORED, .about = "prices and carbon"},
 };
 
@@ -110,6 +111,7 @@ static const section sections[] = {
     {"appliances", ebi_house_read_appliances},
     {"openings", ebi_house_read_openings},
     {"baseline", ebi_house_read_baseline},
+    {"sizing", ebi_house_read_sizing},
     {"costs", ebi_house_read_costs},
 };
 
@@ -178,6 +180,7 @@ static void read_house(ebi_reader *reader, const ebi_yaml *root) {
   house->currency = "";
   house->set_level = "normal";
   house->shielding = "normal";
+  house->sizing.method = "";
   house->parts.date = house->parts.source = "";
   house->electricity.efficiency = 1;
   house->heating.efficiency = 1;

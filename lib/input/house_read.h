@@ -60,12 +60,16 @@ void ebi_house_read_leakage_class(ebi_reader *reader, const ebi_yaml *value);
 void ebi_house_read_appliances(ebi_reader *reader, const ebi_yaml *value);
 void ebi_house_read_openings(ebi_reader *reader, const ebi_yaml *value);
 void ebi_house_read_baseline(ebi_reader *reader, const ebi_yaml *value);
+void ebi_house_read_sizing(ebi_reader *reader, const ebi_yaml *value);
 void ebi_house_read_costs(ebi_reader *reader, const ebi_yaml *value);
 void ebi_house_read_part_costs(ebi_reader *reader, const ebi_yaml *value, void *record);
 
 /* A run's own lists. */
 void ebi_run_read_fittings(ebi_reader *reader, const ebi_yaml *value, void *record);
 void ebi_run_read_valve(ebi_reader *reader, const ebi_yaml *value, void *record);
+
+/* Puts the ducts to choose from in order of area and leaves out those too high, once the run is read. */
+void ebi_duct_choices_settle(ebi_reader *reader, const ebi_yaml *mapping, ebi_run *run);
 
 /* What only shows once everything is read: how the runs join. */
 void ebi_house_check_network(ebi_reader *reader);

@@ -9,7 +9,7 @@
 
 typedef struct run_keys {
   ebi_run run; /* first: the lists of a run are read into it */
-  ebi_given parallel, length;
+  ebi_given parallel, parallel_at_most, length;
 } run_keys;
 
 static void read_run_name(ebi_reader *reader, const ebi_yaml *value, void *record) {
@@ -114,6 +114,26 @@ static void read_insulation(ebi_reader *reader, const ebi_yaml *value, void *rec
                   record);
 }
 
+static const ebi_field parallel_fields[] = {
+    {.key = "at_most",
+     .type = EBI_FIELD_COUNT,
+     .required = true,
+     .low = 1,
+     .high = 10,
+     .offset = offsetof(run_keys, parallel_at_most),
+     .about = "tubes that may lie side by side"},
+};
+
+/* A number of tubes, or the most there may be. */
+static void read_parallel(ebi_reader *reader, const ebi_yaml *value, void *record) {
+  run_keys *keys = record;
+  if (value->kind == EBI_YAML_MAPPING)
+    ebi_fields_read(reader, value, "parallel", parallel_fields, EBI_COUNT_OF(parallel_fields),
+                    keys);
+  else
+    ebi_read_count(reader, value, 1, 100, &keys->parallel);
+}
+
 /* A length of nothing would have no resistance: 10 mm is the least. */
 static const ebi_field run_fields[] = {
     {.key = "run",
@@ -135,13 +155,18 @@ static const ebi_field run_fields[] = {
      .type = EBI_FIELD_CUSTOM,
      .required = true,
      .read = read_duct,
-     .about = "a size (steel-125), a family (steel) or {bore, roughness}"},
+     .about = "a size (steel-125), a family (steel), a list of them or {bore, roughness}"},
     {.key = "parallel",
-     .type = EBI_FIELD_COUNT,
-     .low = 1,
-     .high = 100,
-     .offset = offsetof(run_keys, parallel),
-     .about = "identical tubes to one valve"},
+     .type = EBI_FIELD_CUSTOM,
+     .read = read_parallel,
+     .about = "identical tubes to one valve, or {at_most: 2} to be chosen"},
+    {.key = "height_at_most",
+     .type = EBI_FIELD_QUANTITY,
+     .kind = EBI_LENGTH,
+     .low = 0.01,
+     .high = 10,
+     .offset = offsetof(run_keys, run.height_at_most),
+     .about = "that there is for the duct, outside"},
     {.key = "length",
      .type = EBI_FIELD_QUANTITY,
      .required = true,
@@ -238,10 +263,12 @@ static void read_run(ebi_reader *reader, const ebi_yaml *value, eb_air air) {
                    .parallel = {.value = 1}};
   ebi_fields_read(reader, value, "a run", run_fields, EBI_COUNT_OF(run_fields), &keys);
   keys.run.parallel = (int)keys.parallel.value;
+  keys.run.parallel_at_most = (int)keys.parallel_at_most.value;
   keys.run.length = keys.length.value;
   if (value->kind != EBI_YAML_MAPPING)
     return;
   check_laid(reader, value, &keys.run);
+  ebi_duct_choices_settle(reader, value, &keys.run);
   add_run(reader, value, &keys.run);
 }
 

@@ -85,6 +85,12 @@ void ebi_silencers_load(ebi_reader *asking, const ebi_yaml *value,
  * family without a size duct.flexible too. */
 void ebi_duct_read(ebi_reader *asking, const ebi_yaml *value, ebi_run *run);
 
+/* A list of ducts to choose from. */
+void ebi_duct_choices_read(ebi_reader *reader, const ebi_yaml *list, ebi_run *run);
+
+/* Of a duct as it lies, outside [m]. */
+double ebi_duct_height(const ebi_duct_size *size);
+
 /* Valve by name in the tables, or read from a mapping of the house's `valves:`. */
 const ebi_valve *ebi_valve_load(ebi_reader *asking, const ebi_yaml *value);
 const ebi_valve *ebi_valve_read(ebi_reader *reader, const char *name, const ebi_yaml *mapping);

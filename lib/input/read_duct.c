@@ -380,6 +380,8 @@ static void read_named(ebi_reader *asking, const ebi_yaml *value, ebi_run *run) 
     return;
   run->duct_family = family->entry.name;
   run->duct.flexible = family->flexible;
+  run->choices = family->sizes;
+  run->n_choices = family->n_sizes;
 }
 
 /* {family: steel, size: 125} */
@@ -428,6 +430,10 @@ void ebi_duct_read(ebi_reader *asking, const ebi_yaml *value, ebi_run *run) {
   run->duct_where = value->where;
   run->duct_family = "";
   run->sized = false;
+  if (value->kind == EBI_YAML_SEQUENCE) {
+    ebi_duct_choices_read(asking, value, run);
+    return;
+  }
   if (value->kind != EBI_YAML_MAPPING) {
     read_named(asking, value, run);
     return;

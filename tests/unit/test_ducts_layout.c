@@ -196,7 +196,7 @@ END_TEST
 
 /* ---- What cannot be calculated ---- */
 
-START_TEST(unsized_run_is_an_error) {
+START_TEST(run_without_any_duct_is_an_error) {
   ducts_build_house(&test);
   test.runs[5].sized = false;
   test.runs[5].duct_family = "steel";
@@ -308,7 +308,7 @@ Suite *suite_ducts_layout(void) {
             change_of_size_loses_both_ways, open_ends_are_noted);
   DUCTS_ADD(suite, "findings", limits_of_the_rules_are_findings, fast_air_and_loud_valves_are_noted,
             uneven_plan_keeps_its_ratio, unit_without_power_is_a_warning);
-  DUCTS_ADD(suite, "what cannot be calculated", unsized_run_is_an_error,
+  DUCTS_ADD(suite, "what cannot be calculated", run_without_any_duct_is_an_error,
             house_without_a_unit_is_an_error, house_without_runs_is_an_error,
             room_without_a_run_is_an_error, run_without_a_duty_is_shut, unreachable_runs_are_errors,
             run_to_itself_is_an_error, wrong_way_round_is_an_error, mixed_junction_is_an_error,
