@@ -2,6 +2,7 @@
 
 #include <stdlib.h>
 #include <string.h>
+#include <time.h>
 
 #include "findings.h"
 #include "json.h"
@@ -49,7 +50,20 @@ static eb_status open_run(cli_run *run) {
   return EB_OK;
 }
 
-static eb_status calculate(const cli_command *command, cli_run *run) {
+static double now_ms(void) {
+  struct timespec t;
+  clock_gettime(CLOCK_MONOTONIC, &t);
+  return 1e3 * (double)t.tv_sec + 1e-6 * (double)t.tv_nsec;
+}
+
+/* On standard error only: times never enter results. */
+static void say_timings(const cli_run *run, double start, double read, double end) {
+  if (run->options->timings)
+    fprintf(stderr, "%s: read in %.1f ms, calculated in %.1f ms\n", run->path, read - start,
+            end - read);
+}
+
+static eb_status read_house(cli_run *run) {
   eb_status status = open_run(run);
   if (status)
     return status;
@@ -59,7 +73,17 @@ static eb_status calculate(const cli_command *command, cli_run *run) {
   const char *rules = run->options->rules;
   if (!status && rules && strcmp(rules, "all") != 0)
     status = eb_house_set_rules(run->context, run->house, rules);
-  return status ? status : command->calculate(run);
+  return status;
+}
+
+static eb_status calculate(const cli_command *command, cli_run *run) {
+  double start = now_ms();
+  eb_status status = read_house(run);
+  double read = now_ms();
+  if (!status)
+    status = command->calculate(run);
+  say_timings(run, start, read, now_ms());
+  return status;
 }
 
 static json_t *head_json(const cli_command *command, const cli_run *run) {

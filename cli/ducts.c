@@ -240,12 +240,20 @@ static bool house_text(const cli_units *units, const eb_ducts *ducts, FILE *out)
 
 /* ---- The whole ---- */
 
+/* A side without terminals has no index run. */
+static void index_text(const char *title, const char *supply, const char *extract, FILE *out) {
+  if (*supply && *extract)
+    fprintf(out, "%s: index runs %s (supply) and %s (extract)\n", title, supply, extract);
+  else
+    fprintf(out, "%s: index run %s (%s alone)\n", title, *supply ? supply : extract,
+            *supply ? "supply" : "extract");
+}
+
 static bool text(const cli_run *run, FILE *out) {
   const cli_units *units = run->options->units;
   const eb_ducts *ducts = run->ducts;
   const eb_level_state *level = set_level(ducts);
-  fprintf(out, "%s: index runs %s (supply) and %s (extract)\n", run_title(run),
-          level->supply.index_run, level->extract.index_run);
+  index_text(run_title(run), level->supply.index_run, level->extract.index_run, out);
   if (!levels_text(units, ducts, out))
     return false;
   controls_text(level, out);

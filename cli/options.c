@@ -26,6 +26,7 @@ static const described list[] = {
      "ducts: sizes by life-cycle, equal-friction, velocity or static-regain"},
     {{"write", required_argument, NULL, 'w'}, "FILE", "ducts: the house with its sizes filled in"},
     {{"strict", no_argument, NULL, 'x'}, "", "exit 1 where something does not comply"},
+    {{"timings", no_argument, NULL, 'i'}, "", "say on standard error how long it took"},
     {{"help", no_argument, NULL, 'h'}, "", "say what this command does"},
 };
 enum { COUNT = sizeof list / sizeof list[0] };
@@ -84,6 +85,8 @@ static bool take(cli_options *options, int letter, const char *argument) {
     return options->explain = true;
   case 'x':
     return options->strict = true;
+  case 'i':
+    return options->timings = true;
   case 'h':
     return options->help = true;
   case 'u':

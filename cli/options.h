@@ -21,7 +21,7 @@ enum {
 };
 
 typedef struct cli_options {
-  bool json, csv, explain, strict, help;
+  bool json, csv, explain, strict, timings, help;
   const cli_units *units;
   const char *rules;      /* of --rules: NULL, a set's name or "all" */
   const char *output;     /* NULL: standard cli_output */

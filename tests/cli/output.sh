@@ -47,6 +47,14 @@ locales() {
 }
 check "the same bytes in de_DE and sv_SE" locales
 
+timings() {
+  "$EVENBREATH" ducts --json "$alder" >"$work/without" 2>"$work/e" &&
+    "$EVENBREATH" ducts --json --timings "$alder" >"$work/with" 2>"$work/err" &&
+    cmp "$work/without" "$work/with" &&
+    grep -Eq 'read in [0-9.]+ ms, calculated in [0-9.]+ ms' "$work/err"
+}
+check "--timings speaks on standard error alone" timings
+
 elsewhere() {
   cp "$alder" "$work/alder-row.yaml"
   mkdir -p "$work/deep"
