@@ -27,6 +27,8 @@ typedef struct cli_run {
   const eb_energy *energy;
   const eb_parts *parts;
   const eb_comparison *comparison;
+  const char *sketch; /* a house file with proposed ducts, or NULL */
+  size_t sketch_length;
   cli_rule_rows *rule_rows; /* of rates --rules all, else NULL */
 } cli_run;
 
@@ -50,8 +52,8 @@ typedef struct cli_command {
   bool csv;       /* its text can be comma-separated values */
 } cli_command;
 
-extern const cli_command command_check, command_rates, command_ducts, command_energy,
-    command_parts, command_compare;
+extern const cli_command command_check, command_rates, command_ducts, command_energy, command_parts,
+    command_compare;
 
 /* What the house is called on paper: its own name, else its file's. */
 const char *run_title(const cli_run *run);

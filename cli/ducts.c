@@ -252,6 +252,10 @@ static void index_text(const char *title, const char *supply, const char *extrac
 static bool text(const cli_run *run, FILE *out) {
   const cli_units *units = run->options->units;
   const eb_ducts *ducts = run->ducts;
+  if (run->sketch) {
+    fwrite(run->sketch, 1, run->sketch_length, out);
+    return true;
+  }
   const eb_level_state *level = set_level(ducts);
   index_text(run_title(run), level->supply.index_run, level->extract.index_run, out);
   if (!levels_text(units, ducts, out))
@@ -263,7 +267,17 @@ static bool text(const cli_run *run, FILE *out) {
          sizes_text(units, ducts->sizes, out);
 }
 
+static eb_status propose(cli_run *run) {
+  eb_status status = calculate_rates(run);
+  if (status)
+    return status;
+  return eb_ducts_sketch(run->context, run->house, run->rates, run->options->layout, &run->sketch,
+                         &run->sketch_length);
+}
+
 static eb_status calculate(cli_run *run) {
+  if (run->options->sketch)
+    return propose(run);
   eb_status status = calculate_ducts(run);
   const char *path = run->options->write;
   return status || !path ? status : sizes_write(run, path);
@@ -277,7 +291,9 @@ const cli_command command_ducts = {
             "must show at each level, what the fans take, and what each room then really gets.\n"
             "Where the leakage of the envelope is given: how the rooms stand against outdoors, as\n"
             "it is, with loaded filters, and with each hood or fan that runs beside.\n"
-            "Runs that name no size are given one; --write FILE writes the house with the sizes.\n",
+            "Runs that name no size are given one; --write FILE writes the house with the sizes.\n"
+            "A house that gives places instead of ducts can have them proposed: --sketch prints\n"
+            "the house file with runs whose lengths are estimates, to go on from.\n",
     .calculate = calculate,
     .text = text,
     .json = ducts_json,

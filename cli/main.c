@@ -56,8 +56,11 @@ static const char *unfit(const cli_command *command, const cli_options *options)
     return "takes one house file, or two for what differs";
   if (options->rules && strcmp(options->rules, "all") == 0 && command != &command_rates)
     return "--rules all is for rates";
-  if ((options->write || options->sizing) && command != &command_ducts)
-    return "--method and --write are for ducts";
+  if ((options->write || options->sizing || options->sketch) && command != &command_ducts)
+    return "--method, --write and --sketch are for ducts";
+  if (options->sketch &&
+      (options->write || options->sizing || options->json || options->n_files > 1))
+    return "--sketch prints one house file: without --write, --method and --json";
   if (options->write && options->n_files > 1)
     return "--write takes one house file";
   if (options->csv && !command->csv)

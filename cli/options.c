@@ -25,6 +25,9 @@ static const described list[] = {
      "NAME",
      "ducts: sizes by life-cycle, equal-friction, velocity or static-regain"},
     {{"write", required_argument, NULL, 'w'}, "FILE", "ducts: the house with its sizes filled in"},
+    {{"sketch", required_argument, NULL, 'k'},
+     "radial|branched",
+     "ducts: propose runs from positions, as a house file"},
     {{"strict", no_argument, NULL, 'x'}, "", "exit 1 where something does not comply"},
     {{"timings", no_argument, NULL, 'i'}, "", "say on standard error how long it took"},
     {{"help", no_argument, NULL, 'h'}, "", "say what this command does"},
@@ -64,6 +67,14 @@ static bool set_method(cli_options *options, const char *name) {
   return false;
 }
 
+static bool set_layout(cli_options *options, const char *name) {
+  options->layout = strcmp(name, "branched") == 0 ? EB_LAYOUT_BRANCHED : EB_LAYOUT_RADIAL;
+  options->sketch = options->layout == EB_LAYOUT_BRANCHED || strcmp(name, "radial") == 0;
+  if (!options->sketch)
+    fprintf(stderr, "evenbreath: --sketch takes radial or branched, not \"%s\"\n", name);
+  return options->sketch;
+}
+
 static bool add_override(cli_options *options, const char *text) {
   const char *equals = strchr(text, '=');
   if (!equals || equals == text) {
@@ -101,6 +112,8 @@ static bool take(cli_options *options, int letter, const char *argument) {
     return true;
   case 'm':
     return set_method(options, argument);
+  case 'k':
+    return set_layout(options, argument);
   case 'w':
     options->write = argument;
     return true;

@@ -23,10 +23,12 @@ enum {
 typedef struct cli_options {
   bool json, csv, explain, strict, timings, help;
   const cli_units *units;
-  const char *rules;      /* of --rules: NULL, a set's name or "all" */
-  const char *output;     /* NULL: standard cli_output */
-  const char *write;      /* file for the house with its sizes, or NULL */
-  eb_sizing sizing;       /* of --method */
+  const char *rules;  /* of --rules: NULL, a set's name or "all" */
+  const char *output; /* NULL: standard cli_output */
+  const char *write;  /* file for the house with its sizes, or NULL */
+  eb_sizing sizing;   /* of --method */
+  bool sketch;        /* propose ducts instead, laid so */
+  eb_layout layout;
   const char **overrides; /* of --set */
   size_t n_overrides;
   const char **tables; /* of --tables */

@@ -457,6 +457,16 @@ EB_MUST_USE eb_status eb_ducts_operate(eb_context *context, const eb_house *hous
                                        eb_ledger *ledger, const eb_ducts **ducts);
 void eb_ducts_free(const eb_ducts *ducts);
 
+/* How sketched ducts lie: tubes from a box to every valve, or branches off a trunk. */
+typedef enum eb_layout { EB_LAYOUT_RADIAL, EB_LAYOUT_BRANCHED } eb_layout;
+
+/* The text of a house that gives places (`positions:`, `at:` in its rooms) but no ducts, with ducts
+ * and junctions after it. Their lengths are estimates, and the text says so. The bytes are the
+ * house's and end in a NUL. */
+EB_MUST_USE eb_status eb_ducts_sketch(eb_context *context, const eb_house *house,
+                                      const eb_rates *rates, eb_layout layout, const char **bytes,
+                                      size_t *length);
+
 /* ---- Energy: what a year takes ----------------------------------------- */
 
 typedef struct eb_energy_options {

@@ -51,6 +51,7 @@ bool ebi_read_kind(ebi_reader *reader, const ebi_yaml *value, ebi_yaml_kind kind
 void ebi_house_read_site(ebi_reader *reader, const ebi_yaml *value);
 void ebi_house_read_envelope(ebi_reader *reader, const ebi_yaml *value);
 void ebi_house_read_rooms(ebi_reader *reader, const ebi_yaml *value);
+void ebi_house_read_positions(ebi_reader *reader, const ebi_yaml *value);
 void ebi_house_read_doors(ebi_reader *reader, const ebi_yaml *value);
 void ebi_house_read_levels(ebi_reader *reader, const ebi_yaml *value);
 void ebi_house_read_valves(ebi_reader *reader, const ebi_yaml *value);
@@ -63,6 +64,10 @@ void ebi_house_read_baseline(ebi_reader *reader, const ebi_yaml *value);
 void ebi_house_read_sizing(ebi_reader *reader, const ebi_yaml *value);
 void ebi_house_read_costs(ebi_reader *reader, const ebi_yaml *value);
 void ebi_house_read_part_costs(ebi_reader *reader, const ebi_yaml *value, void *record);
+
+/* `at:` of a room (the record is an ebi_room), and that no two rooms are at one point. */
+void ebi_room_read_at(ebi_reader *reader, const ebi_yaml *value, void *record);
+void ebi_house_check_positions(ebi_reader *reader);
 
 /* A run's own lists. */
 void ebi_run_read_fittings(ebi_reader *reader, const ebi_yaml *value, void *record);

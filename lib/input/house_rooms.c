@@ -137,6 +137,10 @@ static const ebi_field room_fields[] = {
      .type = EBI_FIELD_CUSTOM,
      .read = read_extract,
      .about = "a flow of your own, or {normal, boost}"},
+    {.key = "at",
+     .type = EBI_FIELD_CUSTOM,
+     .read = ebi_room_read_at,
+     .about = "where its valve is: [3.2 m, 1.5 m, 2.4 m], or {supply, extract} of those"},
 };
 
 /* The volume that follows from area and height. */
@@ -181,6 +185,7 @@ void ebi_house_read_rooms(ebi_reader *reader, const ebi_yaml *value) {
   }
   reading->house->rooms = rooms;
   reading->house->n_rooms = count;
+  ebi_house_check_positions(reader);
 }
 
 /* ---- Doors ------------------------------------------------------------- */

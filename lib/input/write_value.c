@@ -8,6 +8,8 @@
 
 #include <string.h>
 
+#include "input/growing.h"
+
 static bool is_blank(char byte) {
   return byte == ' ' || byte == '\t' || byte == '\n' || byte == '\r';
 }
@@ -104,44 +106,19 @@ size_t ebi_value_line_end(const ebi_value_place *place) {
 
 /* ---- What -------------------------------------------------------------- */
 
-/* What is put together, piece by piece. */
+/* What is put together. */
 typedef struct composed {
-  ebi_arena *arena;
+  ebi_growing growing;
   const ebi_value_place *place;
-  char *text; /* NULL once memory ran out */
-  size_t length, capacity;
-  const char *newline;
-  size_t indentation;
   size_t at; /* up to where comments were looked for */
   bool commented;
 } composed;
 
-static void put(composed *out, const char *bytes, size_t length) {
-  if (!out->text)
-    return;
-  if (out->length + length >= out->capacity) {
-    size_t capacity = 2 * (out->length + length + 1);
-    char *text = ebi_arena_array(out->arena, capacity, 1);
-    if (text)
-      memcpy(text, out->text, out->length);
-    out->text = text;
-    out->capacity = capacity;
-    if (!text)
-      return;
-  }
-  memcpy(out->text + out->length, bytes, length);
-  out->length += length;
-  out->text[out->length] = '\0';
-}
-
-static void put_text(composed *out, const char *text) {
-  put(out, text, strlen(text));
-}
-
-static void put_line(composed *out) {
-  put_text(out, out->newline);
-  for (size_t i = 0; i < out->indentation; i++)
-    put(out, " ", 1);
+/* A line further in than the key. */
+static void begin_line(composed *out) {
+  const ebi_document *document = out->place->document;
+  ebi_grow_text(&out->growing, ebi_text_newline(document->bytes, document->length));
+  ebi_grow_blanks(&out->growing, (size_t)out->place->pair->key->where.column + 1);
 }
 
 /* The comments in [at, end), which holds no scalar. */
@@ -153,10 +130,10 @@ static void keep_comments(composed *out, size_t end) {
       continue;
     size_t stop = line_end(document, at);
     if (out->commented)
-      put_line(out);
+      begin_line(out);
     else
-      put(out, " ", 1);
-    put(out, bytes + at, stop - at);
+      ebi_grow_text(&out->growing, " ");
+    ebi_grow_bytes(&out->growing, bytes + at, stop - at);
     out->commented = true;
     at = stop;
   }
@@ -189,7 +166,7 @@ static void end_comments(composed *out) {
   while (at < document->length && (document->bytes[at] == ' ' || document->bytes[at] == '\t'))
     at++;
   if (out->commented && at < line_end(document, at))
-    put_line(out);
+    begin_line(out);
 }
 
 /* Quotes may stay around a name that needs none. */
@@ -205,22 +182,17 @@ const char *ebi_value_replaced(ebi_arena *arena, const ebi_value_place *place, c
   char quote = bytes[place->start];
   if (keeps_quotes(place, text))
     return ebi_arena_format(arena, "%c%s%c%s", quote, text, quote, tail);
-  composed out = {.arena = arena,
-                  .place = place,
-                  .text = ebi_arena_text(arena, ""),
-                  .newline = ebi_text_newline(bytes, place->document->length),
-                  .indentation = (size_t)place->pair->key->where.column + 1,
-                  .at = place->start};
+  composed out = {.growing = {.arena = arena}, .place = place, .at = place->start};
   if (bytes[place->start - 1] == ':')
-    put(&out, " ", 1);
-  put_text(&out, text);
-  put_text(&out, tail);
+    ebi_grow_text(&out.growing, " ");
+  ebi_grow_text(&out.growing, text);
+  ebi_grow_text(&out.growing, tail);
   if (!place->alias && place->pair->value->kind != EBI_YAML_SCALAR) {
     keep_comments_of(&out, place->pair->value);
     keep_comments(&out, place->end);
     end_comments(&out);
   }
-  return out.text;
+  return out.growing.failed ? NULL : out.growing.text;
 }
 
 const char *ebi_value_line_below(ebi_arena *arena, const ebi_value_place *place, const char *text) {

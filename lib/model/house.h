@@ -13,6 +13,13 @@ typedef struct ebi_flow_by_level {
   ebi_given boost;  /* drives the boost factor */
 } ebi_flow_by_level;
 
+/* x and y along the walls, z up from the ground floor. */
+typedef struct ebi_position {
+  bool given;
+  double at[3];               /* m */
+  ebi_where where;
+} ebi_position;
+
 typedef struct ebi_room {
   const char *name;
   const char *const *uses;
@@ -25,6 +32,7 @@ typedef struct ebi_room {
   bool hood_to_outside;
   ebi_given window_angle; /* degrees that it opens */
   ebi_flow_by_level supply, extract; /* the user's own flows */
+  ebi_position supply_at, extract_at; /* of its valves, for a sketch */
   ebi_where where;
 } ebi_room;
 
@@ -205,6 +213,7 @@ struct eb_house {
   ebi_tariff electricity, heating;
   ebi_part_costs parts;
   ebi_sizing sizing;
+  ebi_position unit_at, outdoor_at, exhaust_at; /* for a sketch of the ducts */
 };
 
 #endif

@@ -13,7 +13,11 @@ block() {
 }
 
 runs() {
-  exits 0 "$EVENBREATH" check "$work/house.yaml" && exits 0 "$EVENBREATH" ducts "$work/house.yaml"
+  sketch=
+  grep -q '^positions:' "$work/house.yaml" && sketch='--sketch radial'
+  # shellcheck disable=SC2086
+  exits 0 "$EVENBREATH" check "$work/house.yaml" &&
+    exits 0 "$EVENBREATH" ducts $sketch "$work/house.yaml"
 }
 
 number=1
