@@ -467,59 +467,8 @@ EB_MUST_USE eb_status eb_ducts_sketch(eb_context *context, const eb_house *house
                                       const eb_rates *rates, eb_layout layout, const char **bytes,
                                       size_t *length);
 
-/* ---- Energy: what a year takes ----------------------------------------- */
-
-typedef struct eb_energy_options {
-  size_t size;
-} eb_energy_options;
-
-typedef struct eb_energy_month {
-  double outdoor_c;
-  double heating_degree_days;
-  double ventilation_heat_kwh, recovered_heat_kwh, net_heat_kwh, fan_kwh;
-  double baseline_heat_kwh;
-} eb_energy_month;
-
-typedef struct eb_money {
-  bool given; /* prices were given in the house */
-  double money;
-  const char *currency;
-  bool carbon_given;
-  double carbon_kg;
-} eb_money;
-
-typedef struct eb_energy {
-  const char *climate;
-  double air_constant_wh_m3_k;     /* heat capacity of air used throughout */
-  double ventilation_flow_m3_s;    /* mean over the year */
-  double temperature_ratio;        /* used, after flow correction */
-  double infiltration_per_h;       /* air changes beside the ventilation */
-  double heat_loss_w_k;            /* fabric, ventilation after recovery, infiltration */
-  double heat_loss_no_recovery_w_k;
-  double base_temperature_c;       /* with recovery */
-  double heating_degree_days;      /* K day at that base */
-  double ventilation_heat_kwh;     /* heat need caused by ventilation before recovery */
-  double recovered_heat_kwh;       /* difference of two heating needs: no recovery - recovery */
-  double gross_recovered_kwh;      /* all heat crossing the exchanger against indoors */
-  double fan_kwh, frost_kwh, standby_kwh;
-  double net_heat_kwh;             /* heating need with the system */
-  const char *baseline_name;
-  double baseline_air_change_per_h;
-  double baseline_base_temperature_c;
-  double baseline_heat_kwh, baseline_fan_kwh;
-  double saving_heat_kwh, saving_electricity_kwh; /* negative where more is used */
-  eb_money saving;
-  double range_low_kwh, range_high_kwh, range_confidence; /* of saving_heat_kwh */
-  eb_energy_month months[12];
-} eb_energy;
-
-/* The year of a house. `ducts` may be NULL: fan power then comes from the unit
- * at the normal flow, and a finding says so. */
-EB_MUST_USE eb_status eb_energy_year(eb_context *context, const eb_house *house,
-                                     const eb_rates *rates, const eb_ducts *ducts,
-                                     const eb_energy_options *options, eb_ledger *ledger,
-                                     const eb_energy **energy);
-void eb_energy_free(const eb_energy *energy);
+#include "evenbreath_energy.h"
+#include "evenbreath_readings.h"
 
 /* ---- Parts: what to order ---------------------------------------------- */
 
@@ -653,61 +602,7 @@ EB_MUST_USE eb_status eb_tables_list(eb_context *context, const char *kind,
 EB_MUST_USE eb_status eb_table_text(eb_context *context, const char *kind, const char *name,
                                     const char **text, size_t *length);
 
-/* ---- Physics, callable alone on plain numbers -------------------------- */
-
-/* Each states its range and is NAN outside it; arguments must be finite. */
-
-#define EB_REFERENCE_DENSITY 1.2 /* kg/m3, EN 16798-3 practice */
-
-/* Dry air density [kg/m3]: p / (287.042 T). temperature [C] > -273.15, pressure [Pa] > 0. */
-double eb_air_density(double temperature_c, double pressure_pa);
-
-/* Moist air density [kg/m3]; temperature -40..100 C, pressure [Pa] above the vapour's, relative
- * humidity 0..1 over water (Hyland-Wexler). */
-double eb_air_density_moist(double temperature_c, double pressure_pa, double humidity);
-
-/* Dynamic viscosity [Pa s], US Standard Atmosphere 1976 (Sutherland); temperature > -273.15 C. */
-double eb_air_viscosity(double temperature_c);
-
-/* Standard pressure [Pa] at an altitude [m], -500..11000. */
-double eb_air_pressure(double altitude_m);
-
-/* Heat capacity per volume of dry air [Wh/(m3 K)], cp 1006 J/(kg K); range of eb_air_density. */
-double eb_air_heat_capacity(double temperature_c, double pressure_pa);
-
-/* Darcy friction factor of a duct with roughness/diameter 0..0.05:
- * laminar_constant/Re (64 for round; 40..100) to Re 2000, Colebrook-White to
- * machine accuracy from Re 4000; between them ln f is a cubic in ln Re with
- * the slopes of both ends, so that pressure rises with flow. reynolds > 0. */
-double eb_friction_factor(double reynolds, double relative_roughness, double laminar_constant);
-
-/* Colebrook-White alone, any reynolds > 0, roughness/diameter 0..0.05; exact to the last bits. */
-double eb_colebrook(double reynolds, double relative_roughness);
-
-/* Darcy f Re of laminar flow in a rectangle, sides > 0 in any order (Shah & London 1978). */
-double eb_laminar_constant_rectangle(double width_m, double height_m);
-
-/* Degree-days [K day] of a month of `days` days from its mean temperature [C]
- * (Hitchin 1983; k 0.71 per K for the United Kingdom). Any base; days > 0, k > 0. */
-double eb_degree_days_monthly(double base_c, double mean_c, double days, double k);
-
-/* Degree-days of one day from its extremes, four-case rule of the UK; max_c >= min_c. */
-double eb_degree_days_min_max(double base_c, double max_c, double min_c);
-
-/* Base temperature [C]: indoor - gains / heat loss. heat_loss > 0. */
-double eb_base_temperature(double indoor_c, double gains_w, double heat_loss_w_k);
-
-/* Effectiveness of a counterflow exchanger; ntu >= 0, 0 <= capacity_ratio <= 1. */
-double eb_counterflow_effectiveness(double ntu, double capacity_ratio);
-
-/* Number of transfer units for that effectiveness: 0 <= effectiveness < 1, 0 <= capacity_ratio
- * <= 1. */
-double eb_counterflow_ntu(double effectiveness, double capacity_ratio);
-
-/* Added air change [1/h] by leakage beside fans: n50 e / (1 + f/e (dn/n50)^2)
- * with dn the unbalanced mechanical air change (EN ISO 13789:2007, from memory).
- * n50 >= 0, e > 0, f >= 0. */
-double eb_infiltration(double n50_per_h, double unbalance_per_h, double e, double f);
+#include "evenbreath_physics.h"
 
 #ifdef __cplusplus
 }

@@ -20,7 +20,7 @@ function folder_of(path) { sub(/\/[^\/]*$/, "", path); return path }
 function wrong(text) { printf "%s:%d: %s\n", FILENAME, FNR, text; faults++ }
 function own(name,   target, here) {
   here = folder_of(FILENAME)
-  if (name == "evenbreath.h" || name == "config.h") return
+  if (name ~ /^evenbreath[a-z_]*\.h$/ || name == "config.h") return
   target = name ~ /\// ? "lib/" folder_of(name) : here
   if (!(target in floor)) { wrong("\"" name "\" is on no floor of tests/floors"); return }
   if (target == here || floor[target] < floor[here] || (here, target) in sideways) return

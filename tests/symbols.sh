@@ -1,5 +1,5 @@
 #!/bin/sh
-# symbols.sh - what evenbreath.h declares, lib/evenbreath.map lists and the
+# symbols.sh - what evenbreath*.h declare, lib/evenbreath.map lists and the
 # shared library exports are the same symbols
 set -eu
 root=${srcdir:-$(dirname "$0")/..}
@@ -29,7 +29,7 @@ END {
     print name
     text = substr(text, RSTART + RLENGTH)
   }
-}' "$root/lib/evenbreath.h" | sort -u > "$scratch/header"
+}' "$root"/lib/evenbreath*.h | sort -u > "$scratch/header"
 sed -n 's/^ *\(eb_[a-z0-9_]*\);$/\1/p' "$root/lib/evenbreath.map" | sort -u > "$scratch/map"
 # NM may hold options.
 ${NM:-nm} -D --defined-only "$library" | awk '$2 != "A" { sub(/@.*/, "", $3); print $3 }' \

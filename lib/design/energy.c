@@ -138,10 +138,10 @@ static bool is_finite(const eb_energy *energy) {
 }
 
 static eb_status calculate(ebi_energy_inputs *in, eb_ledger *ledger, eb_energy *energy) {
-  static const ebi_energy_shift none = {1.0, 0.0, 1.0};
   eb_status status = ebi_energy_gather(in);
   if (status != EB_OK)
     return status;
+  const ebi_energy_shift none = EBI_NO_SHIFT;
   ebi_energy_needs needs;
   ebi_energy_needs_of(in, &none, &needs);
   set_heat(in, &needs, energy);

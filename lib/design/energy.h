@@ -51,12 +51,18 @@ typedef struct ebi_energy_inputs {
   double baseline_given; /* 1/h the user gave, or NAN */
 } ebi_energy_inputs;
 
-/* Departures from the inputs, for the range. {1, 0, 1}: none. */
+/* Departures from the inputs, for the range. */
 typedef struct ebi_energy_shift {
   double flow;         /* factor */
   double ratio;        /* added */
   double infiltration; /* factor, system and baseline alike */
+  double degree_days;  /* factor of each month's */
+  double gains;        /* factor */
+  double baseline;     /* factor of the baseline's air beside its leaks' share */
+  double heat_loss;    /* factor of the fabric's */
 } ebi_energy_shift;
+
+#define EBI_NO_SHIFT ((ebi_energy_shift){1.0, 0.0, 1.0, 1.0, 1.0, 1.0, 1.0})
 
 /* Means over the year. */
 typedef struct ebi_energy_air {

@@ -15,7 +15,11 @@
 
 #define NORMAL_95 1.959963984540054 /* two-sided 95 % of the normal distribution */
 
-static double saving(const ebi_energy_inputs *in, ebi_energy_shift shift) {
+static double saving(const ebi_energy_inputs *in, double flow, double ratio, double leakage) {
+  ebi_energy_shift shift = EBI_NO_SHIFT;
+  shift.flow += flow;
+  shift.ratio += ratio;
+  shift.infiltration += leakage;
   ebi_energy_needs needs;
   ebi_energy_needs_of(in, &shift, &needs);
   return ebi_energy_sum(needs.baseline.heat_kwh) - ebi_energy_sum(needs.recovery.heat_kwh);
@@ -24,9 +28,9 @@ static double saving(const ebi_energy_inputs *in, ebi_energy_shift shift) {
 double ebi_energy_range(const ebi_energy_inputs *in, double saving_kwh) {
   double steps[] = {
       saving_kwh * OF_DEGREE_DAYS,
-      saving(in, (ebi_energy_shift){1.0 + OF_FLOW, 0.0, 1.0}) - saving_kwh,
-      saving(in, (ebi_energy_shift){1.0, -OF_RATIO, 1.0}) - saving_kwh,
-      saving(in, (ebi_energy_shift){1.0, 0.0, 1.0 + OF_LEAKAGE}) - saving_kwh,
+      saving(in, OF_FLOW, 0.0, 0.0) - saving_kwh,
+      saving(in, 0.0, -OF_RATIO, 0.0) - saving_kwh,
+      saving(in, 0.0, 0.0, OF_LEAKAGE) - saving_kwh,
   };
   double squares = 0.0;
   for (size_t i = 0; i < sizeof steps / sizeof steps[0]; i++)

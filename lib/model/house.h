@@ -167,6 +167,60 @@ typedef struct ebi_sizing {
   ebi_where where;
 } ebi_sizing;
 
+/* `costs: investment:`, what the system costs beside energy. */
+typedef struct ebi_investment {
+  bool given;
+  double price;               /* money */
+  ebi_given avoided;          /* money that the baseline would have cost */
+  ebi_given filters, service; /* money a year */
+  ebi_given avoided_service;  /* money a year of the baseline */
+  ebi_given years, interest, growth; /* interest and growth of prices, both real or both nominal */
+  const char *date, *source;  /* "" where not said */
+  ebi_where where;
+} ebi_investment;
+
+/* `uncertainty:`, standard deviations of what the year is reckoned from. */
+typedef struct ebi_uncertainty {
+  ebi_given flow, degree_days, leakage, gains, baseline, heat_loss; /* shares */
+  ebi_given ratio;            /* added to the temperature ratio */
+  ebi_where where;
+} ebi_uncertainty;
+
+/* `moisture:`, where water comes from and where it does harm. */
+typedef struct ebi_moisture {
+  bool given;
+  ebi_given production;       /* kg/day; by people where not said */
+  ebi_given surface_factor;   /* fRsi of the coldest place, 0..1 */
+  ebi_given boost_minutes;    /* run time of a humidity boost, 0..60 min */
+  ebi_given boosts_per_day;
+  ebi_given boost_humidity;   /* relative, that calls it */
+  ebi_where where;
+} ebi_moisture;
+
+/* `summer:`, when air is to cool. */
+typedef struct ebi_summer {
+  bool given;
+  ebi_given limit;            /* C indoors that is not to be passed */
+  ebi_given gains;            /* W, mean of a summer's day */
+  ebi_given capacity;         /* J/K that the house stores */
+  const char *level;          /* that night cooling runs at, "" where not said */
+  ebi_where where;
+} ebi_summer;
+
+/* `heat_pump:` on the supply air: it heats or cools it and gives heat to a tank. */
+typedef struct ebi_heat_pump {
+  bool given;
+  double compressor;          /* W */
+  const ebi_point *ratios;    /* heat over electricity against tank temperature [C] */
+  size_t n_ratios;
+  ebi_given tank, start, limit; /* m3, C, C */
+  ebi_given loss;             /* W of the tank, standing */
+  ebi_given draw;             /* hot water drawn, m3/day */
+  ebi_given weekly;           /* C of the weekly cycle */
+  ebi_given heater;           /* W of the electric back-up */
+  ebi_where where;
+} ebi_heat_pump;
+
 struct eb_house {
   ebi_arena *arena;
   eb_context *context;
@@ -213,6 +267,12 @@ struct eb_house {
   ebi_tariff electricity, heating;
   ebi_part_costs parts;
   ebi_sizing sizing;
+  ebi_investment investment;
+  ebi_uncertainty uncertainty;
+  ebi_moisture moisture;
+  ebi_summer summer;
+  ebi_heat_pump heat_pump;
+  ebi_given gains_of_month[12]; /* W, where they were given by month */
   ebi_position unit_at, outdoor_at, exhaust_at; /* for a sketch of the ducts */
 };
 

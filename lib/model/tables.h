@@ -498,8 +498,18 @@ typedef struct ebi_unit {
   double spigot[4];         /* m bore by eb_air; 0 where not given */
   ebi_filter filter_outdoor, filter_extract;
   ebi_given bypass_opens_above; /* C */
+  ebi_given bypass_closes_below; /* C, outdoors */
+  ebi_given bypass_residual;    /* share of the ratio that stays */
   ebi_frost frost;
   ebi_given frost_below, frost_power; /* C, W */
+  ebi_given frost_cut, frost_time;  /* share of the supply cut; share of the cold hours */
+  ebi_given ground_temperature, ground_ratio, ground_pump; /* C, 0..1, W */
+  ebi_given leak_inside;    /* extract air found in the supply, share of the supply */
+  bool fan_heat_apart;      /* the ratio was measured without the warmth of the fans */
+  ebi_given ratio_exponent; /* m of UA ~ q^m; 0 (laminar channels) where not said */
+  const ebi_point *ratios;  /* ratio against flow [m3/s], several points of a sheet, or none */
+  size_t n_ratios;
+  bool crossflow;           /* else counterflow */
   double standby;           /* W */
   const char *signal_unit;  /* "%" */
   double price;             /* money; NAN: not known */
@@ -511,17 +521,55 @@ typedef struct ebi_unit {
 
 /* ---- climates and baselines -------------------------------------------- */
 
+/* How a month's degree-days come from its mean. */
+typedef enum ebi_month_rule {
+  EBI_MONTH_HITCHIN,         /* with k */
+  EBI_MONTH_ISO,             /* ISO 15927-6, with the deviation of daily means */
+  EBI_MONTH_NORMAL,          /* Schoenau and Kehrig 1990, with the same deviation */
+  EBI_MONTH_ERBS             /* Erbs 1983, with the deviation of the twelve means */
+} ebi_month_rule;
+
+/* Temperatures of one month, rising, and sums before each, so that degree-days below any base
+ * are found by one search. */
+typedef struct ebi_sorted {
+  const double *rising;      /* C */
+  const double *sums;        /* n + 1 of them: sums[i] of the first i */
+  size_t n;
+} ebi_sorted;
+
 typedef struct ebi_climate {
   ebi_entry entry;
-  double mean_c[12];
+  double mean_c[12];         /* of the hours or days where there are those */
   double days[12];
-  double hitchin_k;      /* 1/K */
+  ebi_month_rule month_rule;
+  double hitchin_k;          /* 1/K */
+  double deviation[12];      /* K, of the month's daily means; that which goes with k where not given */
   ebi_given wind_m_s[12];
+  ebi_given humidity[12];    /* relative, 0..1 */
   double latitude, altitude_m;
+  size_t n_days;             /* 0: no daily extremes */
+  const double *day_max, *day_min;
+  const unsigned char *day_month; /* 0..11 */
+  size_t n_hours;            /* 0: no hours */
+  const double *hour_c;      /* in their order, January first */
+  const double *hour_humidity; /* relative, NAN where missing, or NULL */
+  const unsigned char *hour_month; /* 0..11 */
+  const unsigned char *hour_of_day; /* 0..23, of its start */
+  ebi_sorted hours_of[12];   /* by month */
 } ebi_climate;
+
+/* How a baseline's air is reckoned. */
+typedef enum ebi_baseline_kind {
+  EBI_BASELINE_NATIONAL,     /* trickle vents and intermittent fans by a national method */
+  EBI_BASELINE_EXTRACT,      /* continuous extract: n = flow or flow/2 + leaks */
+  EBI_BASELINE_EQUAL_AIR,    /* as much outdoor air as this system brings, leakage included */
+  EBI_BASELINE_SAME_SYSTEM,  /* this system without its exchanger */
+  EBI_BASELINE_MEASURED      /* the air change that the house file gives */
+} ebi_baseline_kind;
 
 typedef struct ebi_baseline {
   ebi_entry entry;
+  ebi_baseline_kind kind;
   double floor_air_change;   /* 1/h: n = floor + quadratic n_inf^2 below `natural_from` */
   double quadratic;
   double natural_from;       /* 1/h from which n = n_inf */
@@ -532,6 +580,7 @@ typedef struct ebi_baseline {
   double wind[12];           /* m/s, used where the climate has none */
   double fan_power;          /* W of one intermittent fan */
   double fan_hours;          /* h/day each */
+  double fan_specific_power; /* W per m3/s of continuous extract */
 } ebi_baseline;
 
 #endif
