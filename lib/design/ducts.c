@@ -29,6 +29,7 @@ static void side_start(ebi_ducts_job *job, int number) {
                                  .outlet = supply ? EB_SUPPLY : EB_EXHAUST,
                                  .rooms = supply ? EB_SUPPLY : EB_EXTRACT,
                                  .outdoors = supply ? EB_OUTDOOR : EB_EXHAUST,
+                                 .fan_factor = 1.0,
                                  .index = EBI_NONE,
                                  .runner_up = EBI_NONE};
 }
@@ -46,7 +47,7 @@ eb_status ebi_ducts_sides(ebi_ducts_job *job) {
   return EB_OK;
 }
 
-static eb_status job_start(ebi_ducts_job *job) {
+eb_status ebi_ducts_job_start(ebi_ducts_job *job) {
   job->scratch = ebi_context_arena(job->context);
   job->arena = ebi_context_arena(job->context);
   if (job->scratch == NULL || job->arena == NULL)
@@ -60,12 +61,11 @@ static eb_status job_start(ebi_ducts_job *job) {
   return ebi_ducts_sides(job);
 }
 
-/* Drops all but a good result, which goes to the caller. */
-static eb_status job_end(ebi_ducts_job *job, eb_status status, const eb_ducts **ducts) {
+eb_status ebi_ducts_job_end(ebi_ducts_job *job, eb_status status, const eb_ducts **ducts) {
   ebi_network_free(job->network);
   if (job->scratch != NULL)
     ebi_context_release(job->context, job->scratch);
-  if (status == EB_OK)
+  if (status == EB_OK && ducts != NULL)
     *ducts = job->result;
   else if (job->arena != NULL)
     ebi_context_release(job->context, job->arena);
@@ -111,7 +111,7 @@ static eb_status assemble(ebi_ducts_job *job) {
   return status == EB_OK ? ebi_house_assemble(job) : status;
 }
 
-static eb_status build(ebi_ducts_job *job) {
+eb_status ebi_ducts_job_build(ebi_ducts_job *job) {
   eb_status status = ebi_ducts_check(job);
   if (status == EB_OK)
     status = number_terminals(job);
@@ -126,7 +126,7 @@ static eb_status build(ebi_ducts_job *job) {
 
 /* ---- The two modes ---- */
 
-static size_t set_level(const ebi_ducts_job *job) {
+size_t ebi_ducts_set_level(const ebi_ducts_job *job) {
   for (size_t l = 0; l < job->rates->n_levels; l++)
     if (strcmp(job->rates->levels[l], job->house->set_level) == 0)
       return l;
@@ -134,7 +134,7 @@ static size_t set_level(const ebi_ducts_job *job) {
 }
 
 static eb_status design(ebi_ducts_job *job) {
-  eb_status status = ebi_ducts_balance(job, set_level(job));
+  eb_status status = ebi_ducts_balance(job, ebi_ducts_set_level(job));
   for (size_t l = 0; status == EB_OK && l < job->result->n_levels; l++)
     status = ebi_ducts_run_level(job, l);
   return status;
@@ -183,16 +183,16 @@ eb_status eb_ducts_design(eb_context *context, const eb_house *house, const eb_r
   if (!arguments_good(&job, options, ducts))
     return EB_E_ARGUMENT;
   job.sizing = options != NULL ? options->sizing : EB_SIZING_AS_GIVEN;
-  eb_status status = job_start(&job);
+  eb_status status = ebi_ducts_job_start(&job);
   if (status == EB_OK)
-    status = build(&job);
+    status = ebi_ducts_job_build(&job);
   if (status == EB_OK)
     status = ebi_ducts_result_new(&job, rates->levels, rates->n_levels);
   if (status == EB_OK)
     status = design(&job);
   if (status == EB_OK)
     status = finish(&job);
-  return job_end(&job, status, ducts);
+  return ebi_ducts_job_end(&job, status, ducts);
 }
 
 static const char **setting_names(const ebi_ducts_job *job, const eb_setting *settings,
@@ -219,16 +219,16 @@ eb_status eb_ducts_operate(eb_context *context, const eb_house *house, const eb_
     return EB_E_ARGUMENT;
   job.sizing = options != NULL ? options->sizing : EB_SIZING_AS_GIVEN;
   const char **names = NULL;
-  eb_status status = job_start(&job);
+  eb_status status = ebi_ducts_job_start(&job);
   if (status == EB_OK && (names = setting_names(&job, settings, n_settings)) == NULL)
     status = EB_E_MEMORY;
   if (status == EB_OK)
-    status = build(&job);
+    status = ebi_ducts_job_build(&job);
   if (status == EB_OK)
     status = ebi_ducts_result_new(&job, names, n_settings);
   if (status == EB_OK)
     status = operate(&job, settings);
   if (status == EB_OK)
     status = finish(&job);
-  return job_end(&job, status, ducts);
+  return ebi_ducts_job_end(&job, status, ducts);
 }

@@ -90,6 +90,7 @@ typedef struct ebi_terminal {
 /* Controller and motor: signal against speed, and the speeds they can do. */
 typedef struct ebi_drive {
   const ebi_curve *map; /* NULL: equal */
+  double offset;        /* what was measured: of the map's speed so much moves nothing */
   double slowest, fastest;
 } ebi_drive;
 
@@ -121,6 +122,7 @@ typedef struct ebi_side {
                                   loaded one adds */
   bool can_load, loaded;       /* the sheet says what it adds; it is loaded now */
   const ebi_fan *fan;
+  double fan_factor; /* what fan and filters raise, measured over calculated; 1 */
   ebi_fan_mode mode;
   ebi_drive drive;
   ebi_air_state fan_air;
@@ -206,6 +208,20 @@ struct ebi_ducts_job {
   eb_terminal *terminals;
   const size_t *rate_level; /* by level of the result: the rates' level or EBI_NONE */
 };
+
+/* ---- A job from start to end (ducts.c) ---- */
+
+/* Of a job with its context, house, rates and ledger; ended whatever became of it. */
+eb_status ebi_ducts_job_start(ebi_ducts_job *job);
+
+/* Checks, lays out, chooses sizes and assembles the network. */
+eb_status ebi_ducts_job_build(ebi_ducts_job *job);
+
+/* Drops all but a good result, which goes to the caller; `ducts` NULL: that too. */
+eb_status ebi_ducts_job_end(ebi_ducts_job *job, eb_status status, const eb_ducts **ducts);
+
+/* The level of the rates at which valves are set. */
+size_t ebi_ducts_set_level(const ebi_ducts_job *job);
 
 /* ---- Before anything is solved (ducts_check.c, ducts_air.c) ---- */
 
@@ -380,6 +396,9 @@ double ebi_terminal_flow(const ebi_side *side, const ebi_terminal *terminal);
 
 /* Pressure of unit_out less that of unit_in in the last solve. */
 double ebi_side_rise(const ebi_side *side);
+
+/* What the fan itself must raise for that, filters and what was measured of it included. */
+double ebi_side_asked(const ebi_side *side);
 
 /* Drop of the filters in front of the fan that are not in its curve, as they stand. */
 double ebi_side_filter_drop(const ebi_side *side);

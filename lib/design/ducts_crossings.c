@@ -37,7 +37,7 @@ static double excess(double flow_ref, void *data) {
     s->status = status;
     return NAN;
   }
-  double rise = ebi_side_rise(side) + ebi_side_filter_drop(side);
+  double rise = ebi_side_asked(side);
   return fan_at(side, flow_ref, s->speed).given - rise;
 }
 

@@ -58,11 +58,13 @@ double ebi_drive_speed(const ebi_drive *drive, double signal) {
     double low = ebi_curve_first(drive->map), high = ebi_curve_last(drive->map);
     speed = ebi_curve_at(drive->map, fmin(fmax(signal, low), high)).y;
   }
+  speed = (speed - drive->offset) / (1.0 - drive->offset);
   return fmin(fmax(speed, drive->slowest), drive->fastest);
 }
 
 double ebi_drive_signal(const ebi_drive *drive, double speed) {
   bool clipped;
+  speed = drive->offset + (1.0 - drive->offset) * speed;
   return drive->map == NULL ? speed : ebi_curve_inverse(drive->map, speed, &clipped);
 }
 

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "design/ducts.h"
+#include "model/duct.h"
 
 static bool of_side(const ebi_side *side, const ebi_run *run) {
   return run->air == side->inlet || run->air == side->outlet;
@@ -52,14 +53,6 @@ static bool set_end(ebi_side *side, ebi_names *names, const char *place, ebi_end
   }
   end->number = meeting_named(side, names, place);
   return end->number != EBI_NONE;
-}
-
-static ebi_section section_of(const ebi_duct_size *duct) {
-  if (duct->shape == EBI_ROUND)
-    return ebi_section_round(duct->bore);
-  if (duct->shape == EBI_RECTANGLE)
-    return ebi_section_rectangle(duct->width, duct->height);
-  return ebi_section_oval(duct->width, duct->height);
 }
 
 /* ---- Fittings whose coefficient goes with the Reynolds number ---- */
@@ -134,7 +127,7 @@ static eb_status collect(ebi_side *side) {
     const ebi_run *run = &house->runs[i];
     if (!of_side(side, run))
       continue;
-    ebi_section section = section_of(&run->duct);
+    ebi_section section = ebi_duct_section(&run->duct);
     ebi_side_run *own = &side->runs[side->n_runs++];
     *own = (ebi_side_run){.run = run,
                           .number = i,

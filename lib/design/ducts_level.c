@@ -51,7 +51,7 @@ static eb_status raise(ebi_ducts_job *job, size_t level, double *factor, bool *s
       const ebi_side *side = &job->side[s];
       if (side->network == NULL || aims[s].value <= 0.0)
         continue;
-      double rise = ebi_side_rise(side) + ebi_side_filter_drop(side);
+      double rise = ebi_side_asked(side);
       if (rise <= ebi_side_available(side, side->fan_flow))
         worst = fmax(worst, shortfall(side, level));
     }

@@ -200,7 +200,7 @@ static double leakage_of(const ebi_side *side) {
 
 static void record_side(const ebi_side *side, const ebi_duty *duty, eb_side_state *state) {
   const ebi_ducts_job *job = side->job;
-  double rise = ebi_side_rise(side), asked = rise + ebi_side_filter_drop(side);
+  double rise = ebi_side_rise(side), asked = ebi_side_asked(side);
   *state = (eb_side_state){.flow_m3_s = ebi_ducts_room_flow(job, side->total),
                            .flow_ref_m3_s = side->total,
                            .pressure_pa = rise,

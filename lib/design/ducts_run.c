@@ -12,6 +12,7 @@
 #include <math.h>
 
 #include "design/ducts.h"
+#include "model/duct.h"
 #include "physics/flexible.h"
 
 /* ---- Coefficients ---- */
@@ -115,14 +116,6 @@ static ebi_element fitting_element(const ebi_side_run *run, size_t number) {
 
 /* ---- The duct itself ---- */
 
-static double length_of(const ebi_run *run) {
-  double length = run->length;
-  for (size_t i = 0; i < run->n_fittings; i++)
-    if (run->fittings[i].fitting != NULL)
-      length -= run->fittings[i].count * run->fittings[i].fitting->length;
-  return fmax(length, 0.0);
-}
-
 ebi_element ebi_run_duct(const ebi_side_run *run, double length) {
   const ebi_run *given = run->run;
   ebi_element duct = {.kind = EBI_ELEMENT_DUCT, .parallel = given->parallel};
@@ -145,7 +138,7 @@ static ebi_element crushed_duct(const ebi_side_run *run, double length) {
 size_t ebi_run_elements(const ebi_side_run *run, ebi_element *elements) {
   const ebi_run *given = run->run;
   bool round = given->duct.shape == EBI_ROUND;
-  double length = length_of(given);
+  double length = ebi_run_plain_length(given);
   double crushed = round && given->crushed_height.given ? given->crushed_length.value : 0.0;
   crushed = fmin(crushed, length);
   size_t count = 0;

@@ -24,7 +24,7 @@ double ebi_side_available(const ebi_side *side, double flow_ref) {
 
 /* Speed for what the last solve asks of the fan. */
 static eb_status find_speed(const ebi_side *side, ebi_duty *duty, double *wanted) {
-  double rise = ebi_side_rise(side) + ebi_side_filter_drop(side);
+  double rise = ebi_side_asked(side);
   eb_status status = ebi_fan_speed(side->fan, fan_volume(side, side->fan_flow), rise,
                                    side->fan_air.density, &duty->speed);
   if (status != EB_OK && status != EB_E_NO_SOLUTION)

@@ -293,6 +293,10 @@ double ebi_side_rise(const ebi_side *side) {
   return pressure[side->unit_out] - pressure[side->unit_in];
 }
 
+double ebi_side_asked(const ebi_side *side) {
+  return ebi_side_rise(side) / side->fan_factor + ebi_side_filter_drop(side);
+}
+
 double ebi_room_pressure(const ebi_ducts_job *job, size_t room) {
   return job->solution.pressure[job->house_air.node[room]];
 }

@@ -9,6 +9,7 @@
 #include <string.h>
 
 #include "design/parts.h"
+#include "model/duct.h"
 
 #define BRACKET_EACH 1.2 /* m */
 #define RISER_EACH 3.0
@@ -22,20 +23,9 @@ bool ebi_duct_is_rigid(const ebi_duct_size *duct) {
 
 /* Of one tube, as it is cut: silencers and the like stand for a part of it, and a
  * flexible duct is longer than the way it is laid. */
-static double tube_length(const ebi_run *run) {
-  double length = run->length;
-  for (size_t i = 0; i < run->n_fittings; i++)
-    if (run->fittings[i].fitting != NULL)
-      length -= run->fittings[i].count * run->fittings[i].fitting->length;
-  double stretch = run->stretched.given ? run->stretched.value : run->duct.stretched;
-  if (run->duct.flexible && stretch > 0.0 && stretch < 1.0)
-    length /= stretch;
-  return fmax(length, 0.0);
-}
-
 static void add_duct(ebi_order *order, const ebi_run *run, const ebi_mouth *mouth) {
   const ebi_duct_size *duct = &run->duct;
-  double length = tube_length(run);
+  double length = ebi_run_bought_length(run, duct);
   ebi_order_add(order, &(ebi_wanted){.kind = EBI_PART_DUCT,
                                      .item = mouth->family[0] == '\0'
                                                  ? ebi_part_name(order, "duct", mouth, 1)

@@ -9,6 +9,7 @@
 #include "design/parts.h"
 #include "design/parts_price.h"
 #include "design/sizing.h"
+#include "model/duct.h"
 
 /* Money per m2 of wall where a duct has no price: about that of steel in the tables (invented). */
 #define PRICE_PER_WALL 18.5
@@ -25,14 +26,6 @@ const char *ebi_place_name(ebi_run_place place) {
 
 /* ---- Prices ---- */
 
-static ebi_section section_of(const ebi_duct_size *duct) {
-  if (duct->shape == EBI_ROUND)
-    return ebi_section_round(duct->bore);
-  if (duct->shape == EBI_RECTANGLE)
-    return ebi_section_rectangle(duct->width, duct->height);
-  return ebi_section_oval(duct->width, duct->height);
-}
-
 static double perimeter(const ebi_section *section) {
   return 4.0 * section->area / section->hydraulic;
 }
@@ -42,7 +35,7 @@ static double per_metre(const eb_house *house, const ebi_duct_size *duct) {
   if (own != NULL && own->per_m)
     return own->price;
   ebi_price listed = ebi_price_duct(duct);
-  ebi_section section = section_of(duct);
+  ebi_section section = ebi_duct_section(duct);
   return isnan(listed.value) ? PRICE_PER_WALL * perimeter(&section) : listed.value;
 }
 
@@ -73,19 +66,10 @@ static double fittings_price(const ebi_sizer *sizer, const ebi_run *run, const e
   return sum;
 }
 
-static double tube_length(const ebi_run *run, const ebi_duct_size *duct) {
-  double length = run->length;
-  double stretch = run->stretched.given ? run->stretched.value : duct->stretched;
-  for (size_t i = 0; i < run->n_fittings; i++)
-    if (run->fittings[i].fitting != NULL)
-      length -= run->fittings[i].count * run->fittings[i].fitting->length;
-  return fmax(duct->flexible && stretch > 0.0 ? length / stretch : length, 0.0);
-}
-
 static double price_of(const ebi_sizer *sizer, const ebi_run *run, const ebi_size *size) {
   const ebi_duct_size *duct = size->duct;
-  ebi_section section = section_of(duct);
-  double metre = per_metre(sizer->job->house, duct), length = tube_length(run, duct);
+  ebi_section section = ebi_duct_section(duct);
+  double metre = per_metre(sizer->job->house, duct), length = ebi_run_bought_length(run, duct);
   double tube = length * metre + fittings_price(sizer, run, duct, metre);
   if (duct->stock_length > 0.0)
     tube += fmax(ceil(length / duct->stock_length - SLACK) - 1.0, 0.0) * EBI_LIKE_COUPLING * metre;
@@ -121,7 +105,7 @@ static eb_status list(const ebi_sizer *sizer, ebi_size_edge *edge, const ebi_run
     for (size_t c = 0; c < run->n_choices; c++) {
       ebi_size *size = &edge->sizes[edge->n_sizes++];
       *size = (ebi_size){.duct = &run->choices[c], .tubes = tubes, .allowed = true};
-      size->area = tubes * section_of(size->duct).area;
+      size->area = tubes * ebi_duct_section(size->duct).area;
       size->price = price_of(sizer, run, size);
     }
   sort(edge->sizes, edge->n_sizes);

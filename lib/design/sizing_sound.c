@@ -15,13 +15,6 @@ typedef struct listening {
   double *now, *other; /* dB(A) by room */
 } listening;
 
-static size_t set_level(const ebi_ducts_job *job) {
-  for (size_t l = 0; l < job->result->n_levels; l++)
-    if (ebi_text_equal(job->levels[l].name, job->house->set_level))
-      return l;
-  return 0;
-}
-
 static double loudest(const ebi_ducts_job *job, const double *db) {
   double most = NAN;
   for (size_t r = 0; r < job->result->n_rooms; r++)
@@ -80,7 +73,7 @@ static eb_status hear_run(listening *l, eb_sized_run *run) {
 static eb_status listen(ebi_sizer *sizer) {
   ebi_ducts_job *job = sizer->job;
   listening l = {.sizer = sizer,
-                 .level = set_level(job),
+                 .level = ebi_ducts_set_level(job),
                  .now = EBI_NEW_ARRAY(job->scratch, double, job->result->n_rooms),
                  .other = EBI_NEW_ARRAY(job->scratch, double, job->result->n_rooms)};
   if (l.now == NULL || l.other == NULL)

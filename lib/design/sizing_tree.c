@@ -8,16 +8,9 @@
 #include <string.h>
 
 #include "design/sizing.h"
+#include "model/duct.h"
 
 /* ---- One run with one of its sizes ---- */
-
-static ebi_section section_of(const ebi_duct_size *duct) {
-  if (duct->shape == EBI_ROUND)
-    return ebi_section_round(duct->bore);
-  if (duct->shape == EBI_RECTANGLE)
-    return ebi_section_rectangle(duct->width, duct->height);
-  return ebi_section_oval(duct->width, duct->height);
-}
 
 /* Of equal runs at a tee the first of the file goes straight on, whatever was tried before. */
 static void order_of_file(ebi_meeting *meeting) {
@@ -49,7 +42,7 @@ void ebi_sizing_put(ebi_sizing_side *s, size_t number, size_t size) {
     edge->copy.parallel = put->tubes;
     edge->copy.sized = true;
     run->run = &edge->copy;
-    run->section = section_of(put->duct);
+    run->section = ebi_duct_section(put->duct);
     run->area = put->area;
   }
   settle_meeting(s, &run->from);

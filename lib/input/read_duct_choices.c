@@ -9,18 +9,7 @@
 
 #include "input/house_read.h"
 #include "input/quote.h"
-
-static double area_of(const ebi_duct_size *size) {
-  const double pi = 3.14159265358979323846;
-  switch (size->shape) {
-  case EBI_ROUND:
-    return pi / 4 * size->bore * size->bore;
-  case EBI_RECTANGLE:
-    return size->width * size->height;
-  default:
-    return pi / 4 * size->height * size->height + size->height * (size->width - size->height);
-  }
-}
+#include "model/duct.h"
 
 double ebi_duct_height(const ebi_duct_size *size) {
   return (size->shape == EBI_ROUND ? size->bore : size->height) + 2 * size->wall;
@@ -79,7 +68,7 @@ static void sort(ebi_duct_size *sizes, size_t count) {
   for (size_t i = 1; i < count; i++) {
     ebi_duct_size size = sizes[i];
     size_t at = i;
-    for (; at > 0 && area_of(&sizes[at - 1]) > area_of(&size); at--)
+    for (; at > 0 && ebi_duct_section(&sizes[at - 1]).area > ebi_duct_section(&size).area; at--)
       sizes[at] = sizes[at - 1];
     sizes[at] = size;
   }

@@ -2,11 +2,25 @@
 
 #include "network/law.h"
 
+#include <math.h>
+
 /* What joins nodes "without loss": 5e-6 Pa at 50 l/s. [Pa/(m3/s)] */
 #define MINUTE 1e-4
 
 #define START_VELOCITY 1.0 /* m/s */
 #define START_FLOW 0.03    /* m3/s */
+
+/* The flow below which a changed exponent no longer counts, as a share of `at`: the law keeps its
+ * finite slope at rest. */
+#define AT_REST 1e-3
+
+/* d f (q/at)^e with |q| rounded off at rest. */
+static ebi_drop corrected(const ebi_net_part *part, ebi_drop drop, double flow_ref) {
+  double rest = AT_REST * part->at, square = flow_ref * flow_ref + rest * rest;
+  double factor = part->factor * pow(square / (part->at * part->at), 0.5 * part->exponent);
+  double by_flow = factor * part->exponent * flow_ref / square;
+  return (ebi_drop){factor * drop.pa, factor * drop.slope + by_flow * drop.pa};
+}
 
 ebi_drop ebi_part_drop(const ebi_net_part *part, double flow_ref) {
   if (part->count == 0)
@@ -19,7 +33,8 @@ ebi_drop ebi_part_drop(const ebi_net_part *part, double flow_ref) {
     sum.slope += one.slope;
   }
   sum.slope *= per_ref;
-  return sum;
+  return part->exponent == 0.0 ? (ebi_drop){part->factor * sum.pa, part->factor * sum.slope}
+                               : corrected(part, sum, flow_ref);
 }
 
 /* Actual flow through all tubes of an element, 0 where its law tells none. */

@@ -62,6 +62,8 @@ static bool add_square(record *r, const ebi_element *element, ebi_air_state air,
 /* False where the record cannot say it all: then no flow is fast enough for it. */
 static bool put_together(record *r, const ebi_net_part *part) {
   double per_ref = ebi_per_ref(part->air);
+  if (part->exponent != 0.0)
+    return false;
   for (uint32_t i = 0; i < part->count; i++) {
     const ebi_element *element = &part->elements[i];
     if (element->kind == EBI_ELEMENT_DUCT && r->friction == 0.0)
@@ -69,6 +71,9 @@ static bool put_together(record *r, const ebi_net_part *part) {
     else if (!add_square(r, element, part->air, per_ref))
       return false;
   }
+  r->forward *= part->factor;
+  r->backward *= part->factor;
+  r->friction *= part->factor;
   return part->count > 0;
 }
 

@@ -2,6 +2,7 @@
 
 #include "network/network.h"
 
+#include <math.h>
 #include <string.h>
 
 #include "network/network_data.h"
@@ -85,8 +86,19 @@ ebi_part ebi_network_part(ebi_network *network, const char *name, ebi_node from,
                                                            .air = air,
                                                            .from = (ebi_place)from,
                                                            .to = (ebi_place)to,
+                                                           .factor = 1.0,
                                                            .count = (uint32_t)count};
   return network->n_parts++;
+}
+
+void ebi_network_correct(ebi_network *network, ebi_part part, double factor, double exponent,
+                         double at_ref) {
+  if (part >= network->n_parts || !(factor > 0.0) || !(fabs(exponent) < 1.0))
+    return;
+  ebi_net_part *corrected = ebi_part_at(network, part);
+  corrected->factor = factor;
+  corrected->exponent = at_ref > 0.0 ? exponent : 0.0;
+  corrected->at = at_ref;
 }
 
 ebi_element *ebi_network_elements(ebi_network *network, ebi_part part, size_t *count) {

@@ -43,6 +43,11 @@ ebi_element *ebi_network_elements(ebi_network *network, ebi_part part, size_t *c
 void ebi_network_part_air(ebi_network *network, ebi_part part, ebi_air_state air);
 void ebi_network_tee_air(ebi_network *network, ebi_tee tee, ebi_air_state air);
 
+/* What was measured of a part against what was calculated: its whole drop is multiplied by
+ * `factor` > 0, and by (|q|/at)^exponent at flow q at 1.2 kg/m3 (at > 0, |exponent| < 1). */
+void ebi_network_correct(ebi_network *network, ebi_part part, double factor, double exponent,
+                         double at_ref);
+
 /* Takes a part out of the next solves or puts it back. */
 void ebi_network_close(ebi_network *network, ebi_part part, bool closed);
 

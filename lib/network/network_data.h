@@ -22,6 +22,7 @@ typedef struct ebi_net_part {
   ebi_element *elements;
   ebi_air_state air;
   ebi_place from, to;
+  double factor, exponent, at; /* of ebi_network_correct; 1, 0, - */
   uint32_t count; /* of elements */
   bool closed;
 } ebi_net_part;
