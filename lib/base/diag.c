@@ -95,6 +95,17 @@ size_t ebi_diag_errors(const eb_context *context) {
   return ebi_context_diags(context)->errors;
 }
 
+ebi_diags_mark ebi_diags_here(const eb_context *context) {
+  const ebi_diags *diags = ebi_context_diags(context);
+  return (ebi_diags_mark){diags->count, diags->errors};
+}
+
+void ebi_diags_take_back(eb_context *context, ebi_diags_mark mark) {
+  ebi_diags *diags = ebi_context_diags(context);
+  diags->count = mark.count < diags->count ? mark.count : diags->count;
+  diags->errors = mark.errors < diags->errors ? mark.errors : diags->errors;
+}
+
 bool ebi_diags_failed(const eb_context *context) {
   return ebi_context_diags(context)->failed;
 }

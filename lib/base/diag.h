@@ -30,6 +30,13 @@ void ebi_diag(eb_context *context, eb_severity severity, const char *code, ebi_w
 /* How many errors there are; the mark of a reading pass is the count before. */
 size_t ebi_diag_errors(const eb_context *context);
 
+/* What was only tried says nothing: takes back all that was recorded since the mark. */
+typedef struct ebi_diags_mark {
+  size_t count, errors;
+} ebi_diags_mark;
+ebi_diags_mark ebi_diags_here(const eb_context *context);
+void ebi_diags_take_back(eb_context *context, ebi_diags_mark mark);
+
 /* True once a diagnostic could not be recorded. */
 bool ebi_diags_failed(const eb_context *context);
 

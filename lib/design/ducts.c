@@ -48,6 +48,7 @@ eb_status ebi_ducts_sides(ebi_ducts_job *job) {
 }
 
 eb_status ebi_ducts_job_start(ebi_ducts_job *job) {
+  job->least_factor = 1.0;
   job->scratch = ebi_context_arena(job->context);
   job->arena = ebi_context_arena(job->context);
   if (job->scratch == NULL || job->arena == NULL)

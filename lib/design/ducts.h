@@ -197,6 +197,7 @@ struct ebi_ducts_job {
   eb_sizing sizing;
   ebi_sizer *sizer;      /* NULL: every run had its size */
   const ebi_run **runs;  /* by run of the house: as it is, or with the size chosen */
+  double least_factor; /* of the totals of each level: above 1 where more than the design is wanted */
   bool air_stands; /* solves leave the temperatures as they are */
 
   eb_ducts *result;

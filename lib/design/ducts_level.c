@@ -64,7 +64,7 @@ static eb_status raise(ebi_ducts_job *job, size_t level, double *factor, bool *s
 }
 
 static void say_raised(const ebi_ducts_job *job, size_t level, double factor) {
-  if (factor > 1.0 + 1e-6)
+  if (factor > job->least_factor + 1e-6)
     ebi_diag(job->context, EB_NOTE, "level-raised", job->house->where, NULL,
              "at %s both totals are %.1f %% above the plan's: with the valves set at %s a room "
              "would else fall short of what is required",
@@ -180,7 +180,7 @@ static eb_status run_level(ebi_ducts_job *job, size_t level, const ebi_aim aims[
 }
 
 eb_status ebi_ducts_run_level(ebi_ducts_job *job, size_t level) {
-  double factor = 1.0;
+  double factor = job->least_factor;
   ebi_aim aims[EBI_SIDES];
   for (int s = 0; s < EBI_SIDES; s++)
     if (job->side[s].network != NULL)

@@ -12,9 +12,9 @@
 static void take_vapour(const eb_house *house, ebi_site_air *site) {
   double indoor = 0.0, outdoor = 0.0, handed = 0.0;
   if (house->indoor_humidity.given)
-    indoor = house->indoor_humidity.value * ebi_vapour_saturation(site->indoor_c);
+    indoor = house->indoor_humidity.value * eb_vapour_saturation_water(site->indoor_c);
   if (house->outdoor_humidity.given)
-    outdoor = house->outdoor_humidity.value * ebi_vapour_saturation(site->outdoor_c);
+    outdoor = house->outdoor_humidity.value * eb_vapour_saturation_water(site->outdoor_c);
   else if (!house->outdoor.given)
     outdoor = indoor;
   if (house->unit->has_exchanger)

@@ -14,12 +14,11 @@
  * finite slope at rest. */
 #define AT_REST 1e-3
 
-/* d f (q/at)^e with |q| rounded off at rest. */
-static ebi_drop corrected(const ebi_net_part *part, ebi_drop drop, double flow_ref) {
+ebi_drop ebi_part_bent(const ebi_net_part *part, ebi_drop drop, double flow_ref) {
   double rest = AT_REST * part->at, square = flow_ref * flow_ref + rest * rest;
-  double factor = part->factor * pow(square / (part->at * part->at), 0.5 * part->exponent);
-  double by_flow = factor * part->exponent * flow_ref / square;
-  return (ebi_drop){factor * drop.pa, factor * drop.slope + by_flow * drop.pa};
+  double bend = pow(square / (part->at * part->at), 0.5 * part->exponent);
+  double by_flow = bend * part->exponent * flow_ref / square;
+  return (ebi_drop){bend * drop.pa, bend * drop.slope + by_flow * drop.pa};
 }
 
 ebi_drop ebi_part_drop(const ebi_net_part *part, double flow_ref) {
@@ -32,9 +31,9 @@ ebi_drop ebi_part_drop(const ebi_net_part *part, double flow_ref) {
     sum.pa += one.pa;
     sum.slope += one.slope;
   }
-  sum.slope *= per_ref;
-  return part->exponent == 0.0 ? (ebi_drop){part->factor * sum.pa, part->factor * sum.slope}
-                               : corrected(part, sum, flow_ref);
+  sum.pa *= part->factor;
+  sum.slope *= per_ref * part->factor;
+  return part->exponent == 0.0 ? sum : ebi_part_bent(part, sum, flow_ref);
 }
 
 /* Actual flow through all tubes of an element, 0 where its law tells none. */

@@ -12,6 +12,9 @@
 /* Sum over the elements that the air passes. */
 ebi_drop ebi_part_drop(const ebi_net_part *part, double flow_ref);
 
+/* A drop with the exponent that was measured: times (|q|/at)^exponent, |q| rounded off at rest. */
+ebi_drop ebi_part_bent(const ebi_net_part *part, ebi_drop drop, double flow_ref);
+
 /* A first flow: 1 m/s in the first duct or opening of the part; without one,
  * the stated flow of a power law or a valve's flow at 1 Pa; else 30 l/s. */
 double ebi_part_start(const ebi_net_part *part);

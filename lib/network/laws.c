@@ -62,8 +62,6 @@ static bool add_square(record *r, const ebi_element *element, ebi_air_state air,
 /* False where the record cannot say it all: then no flow is fast enough for it. */
 static bool put_together(record *r, const ebi_net_part *part) {
   double per_ref = ebi_per_ref(part->air);
-  if (part->exponent != 0.0)
-    return false;
   for (uint32_t i = 0; i < part->count; i++) {
     const ebi_element *element = &part->elements[i];
     if (element->kind == EBI_ELEMENT_DUCT && r->friction == 0.0)
@@ -89,6 +87,7 @@ static void place(ebi_laws *l, size_t lane, const record *r, bool turned) {
 
 void ebi_laws_compile(const ebi_network *network, ebi_topology *t) {
   size_t lanes = ebi_laws_blocks(t) * EBI_LANES;
+  t->bent = false;
   for (size_t i = 0; i < lanes; i++) {
     record r = NO_DUCT;
     if (i >= t->n_slots) {
@@ -99,6 +98,7 @@ void ebi_laws_compile(const ebi_network *network, ebi_topology *t) {
     }
     t->work.flow[i] = 0.0;
     if (i < t->n_slots) {
+      t->bent = t->bent || ebi_part_at(network, t->slot[i].part)->exponent != 0.0;
       double start = ebi_part_start(ebi_part_at(network, t->slot[i].part));
       t->work.flow[i] = t->slot[i].turned ? -start : start;
     }
@@ -204,6 +204,21 @@ static void slow_laws(const ebi_network *network, ebi_topology *t, size_t first,
   }
 }
 
+/* The measured exponents of those that are not slow, whose drops are without. */
+static void bend_laws(const ebi_network *network, ebi_topology *t, size_t first, double *drop) {
+  const double *slow = t->laws[first / EBI_LANES].slow;
+  for (size_t i = 0; i < EBI_LANES && first + i < t->n_slots; i++) {
+    const ebi_net_part *part = ebi_part_at(network, t->slot[first + i].part);
+    double flow = t->work.flow[first + i];
+    if (part->exponent == 0.0 || fabs(flow) < slow[i])
+      continue;
+    ebi_drop one = {drop[i], t->work.slope[first + i]};
+    one = ebi_part_bent(part, one, flow);
+    drop[i] = one.pa;
+    t->work.slope[first + i] = one.slope;
+  }
+}
+
 static double greatest(const double *values) {
   double most = values[0];
   for (int i = 1; i < EBI_LANES; i++)
@@ -231,6 +246,8 @@ ebi_law_sums ebi_laws_take(const ebi_network *network, ebi_topology *t) {
     ebi_laws *laws = &t->laws[i / EBI_LANES];
     (wide ? fast_wide : fast_plain)(laws, w->flow + i, drop, w->slope + i, s.moved);
     slow_laws(network, t, i, drop);
+    if (t->bent)
+      bend_laws(network, t, i, drop);
     (wide ? sum_wide : sum_plain)(w->flow + i, drop, w->lack + i, &s);
   }
   return together(&s);

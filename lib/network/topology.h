@@ -96,6 +96,7 @@ typedef struct ebi_topology {
 
   ebi_core core;
   ebi_laws *laws;
+  bool bent; /* some part has a measured exponent */
   ebi_work work;
   ebi_tee_work *tee_work;                                  /* by tee */
   double *pressure, *flow_ref, *tee_straight, *tee_branch; /* of a solution */

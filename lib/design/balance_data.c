@@ -1,0 +1,258 @@
+/* balance_data.c - readings as data: how the house stood, what was read, how sure that is */
+
+#include <math.h>
+#include <string.h>
+
+#include "base/text.h"
+#include "design/balance.h"
+
+#define LIMITS_95 1.96
+
+/* What stands where the readings do not say: a hooded vane anemometer (common practice). */
+#define USUAL_REPEAT 0.03
+#define USUAL_FLOOR 0.3e-3 /* m3/s */
+
+/* A valve is set to within so much of its travel (a hand on a cone; common practice, no source). */
+#define OF_SETTING 0.008
+
+/* Unit's own display or a traverse: ASHRAE HoF 2021 ch. 37 table 5 has 2 to 10 %. */
+#define OF_UNIT_FLOW 0.05
+#define OF_PRESSURE 0.02
+#define OF_PRESSURE_FLOOR 0.5 /* Pa */
+
+/* ---- How the house stood ---- */
+
+static size_t terminal_of_run(const ebi_side *side, size_t run) {
+  for (size_t t = 0; t < side->n_terminals; t++)
+    if (side->runs[side->terminals[t].run].number == run)
+      return t;
+  return EBI_NONE;
+}
+
+static bool locate(const ebi_balance_model *model, size_t run, int *side, size_t *terminal) {
+  for (*side = 0; *side < EBI_SIDES; (*side)++) {
+    *terminal = terminal_of_run(&model->job.side[*side], run);
+    if (*terminal != EBI_NONE)
+      return true;
+  }
+  return false;
+}
+
+static size_t level_of(const ebi_balance_model *model, const char *name) {
+  for (size_t l = 0; l < model->rates->n_levels; l++)
+    if (ebi_text_equal(model->rates->levels[l], name))
+      return l;
+  return model->level;
+}
+
+/* As in the round before, the first time as designed; then what the round says. */
+static eb_status take_stand(ebi_balance_model *model, size_t round) {
+  const ebi_round *read = &model->readings->rounds[round];
+  ebi_stand *stand = &model->stands[model->n_stands];
+  const ebi_stand *before = model->n_stands > 0 ? stand - 1 : NULL;
+  size_t level = level_of(model, read->level);
+  stand->round = round;
+  for (int s = 0; s < EBI_SIDES; s++) {
+    size_t count = model->job.side[s].n_terminals;
+    stand->opening[s] = EBI_NEW_ARRAY(model->scratch, double, count + 1);
+    if (stand->opening[s] == NULL)
+      return EB_E_MEMORY;
+    memcpy(stand->opening[s], before != NULL ? before->opening[s] : model->design_opening[s],
+           count * sizeof *stand->opening[s]);
+    stand->signal[s] =
+        read->fan_signal[s].given ? read->fan_signal[s].value : model->design_signal[s][level];
+    if (!read->fan_signal[s].given && model->job.side[s].network != NULL)
+      ebi_diag(model->context, EB_WARNING, "fan-not-read", read->where, NULL,
+               "round %zu does not say what the %s fan was set to: it is taken as designed for %s",
+               round + 1, model->job.side[s].name, model->rates->levels[level]);
+  }
+  for (size_t v = 0; v < read->n_valves; v++) {
+    int side;
+    size_t terminal;
+    if (locate(model, read->valves[v].run, &side, &terminal))
+      stand->opening[side][terminal] = read->valves[v].opening;
+  }
+  model->n_stands++;
+  return EB_OK;
+}
+
+/* ---- One terminal ---- */
+
+static double given_or(const ebi_given *given, double otherwise) {
+  return given->given ? given->value : otherwise;
+}
+
+/* What the instrument shows as flow of the air that it was in. */
+static double for_density(const ebi_balance_model *model, const ebi_instrument *instrument,
+                          double flow) {
+  double ratio = EB_REFERENCE_DENSITY / model->job.room_density;
+  if (instrument->kind == EBI_INSTRUMENT_PRESSURE)
+    return flow * sqrt(ratio);
+  return instrument->kind == EBI_INSTRUMENT_THERMAL ? flow * ratio : flow;
+}
+
+/* Resistance of run and valve as calculated, Pa/(m3/s)^2. */
+static double branch_resistance(const ebi_balance_model *model, int s, size_t t, double flow) {
+  const ebi_side *side = &model->job.side[s];
+  const ebi_terminal *terminal = &side->terminals[t];
+  const ebi_side_run *run = &side->runs[terminal->run];
+  size_t count;
+  const ebi_element *elements = ebi_network_elements(side->network, run->part, &count);
+  double drop = ebi_terminal_drop(side, terminal, ebi_ducts_ref(&model->job, flow));
+  for (size_t i = 0; i < count; i++)
+    drop += ebi_element_drop(&elements[i], run->air, flow).pa;
+  return drop / (flow * flow);
+}
+
+/* An unpowered hood takes air away from the terminal it stands on: q sqrt(1 + K_h/K_b), where the
+ * pressure behind the branch stays (commissioning practice; exact for a stiff branch). */
+static double for_hood(const ebi_balance_model *model, const ebi_instrument *instrument, int s,
+                       size_t t, double flow) {
+  bool known = instrument->drop.given && instrument->drop_at.given && !instrument->powered;
+  if (!known || !(instrument->drop_at.value > 0.0) || !(flow > 0.0))
+    return flow;
+  double hood = instrument->drop.value / (instrument->drop_at.value * instrument->drop_at.value);
+  double branch = branch_resistance(model, s, t, flow);
+  return branch > 0.0 ? flow * sqrt(1.0 + hood / branch) : flow;
+}
+
+/* Standard deviation of ln k for a hand on the valve, half of which goes to the flow. */
+double ebi_balance_hand(const ebi_balance_model *model, int s, size_t t, double opening) {
+  const ebi_curve *loss = model->job.side[s].terminals[t].loss;
+  if (loss == NULL)
+    return 0.0;
+  double low = ebi_curve_first(loss), high = ebi_curve_last(loss);
+  ebi_curve_value at = ebi_curve_at(loss, fmin(fmax(opening, low), high));
+  return at.y > 0.0 ? 0.5 * OF_SETTING * (high - low) * at.slope / at.y : 0.0;
+}
+
+/* Of one reading with this instrument. */
+static double repeat_of(const ebi_instrument *instrument, double flow) {
+  double repeat = given_or(&instrument->repeat, USUAL_REPEAT) / LIMITS_95 * fabs(flow);
+  return hypot(repeat, given_or(&instrument->floor, USUAL_FLOOR) / LIMITS_95);
+}
+
+double ebi_balance_repeat(const ebi_balance_model *model, double flow) {
+  static const ebi_instrument usual = {0};
+  return repeat_of(model->readings != NULL ? &model->readings->instrument : &usual, flow);
+}
+
+static void add_terminal(ebi_balance_model *model, size_t stand, const ebi_terminal_reading *read) {
+  int s;
+  size_t t;
+  if (read->n_flows == 0 || !locate(model, read->run, &s, &t))
+    return;
+  const ebi_instrument *instrument =
+      &model->readings->rounds[model->stands[stand].round].instrument;
+  double sum = 0.0, n = (double)read->n_flows;
+  for (size_t i = 0; i < read->n_flows; i++)
+    sum += read->flows[i];
+  model->job.side[s].terminals[t].opening = model->stands[stand].opening[s][t];
+  double value = for_hood(model, instrument, s, t, for_density(model, instrument, sum / n));
+  double setting = ebi_balance_hand(model, s, t, model->stands[stand].opening[s][t]) * fabs(value);
+  double once = repeat_of(instrument, value) / sqrt(n);
+  model->data[model->n_data++] = (ebi_datum){.kind = EBI_DATUM_TERMINAL,
+                                             .stand = stand,
+                                             .side = s,
+                                             .number = t,
+                                             .value = value,
+                                             .deviation = hypot(once, setting),
+                                             .repeat = once,
+                                             .reading = read};
+}
+
+/* ---- What else was read ---- */
+
+/* Of the two places a side's air can be read at the unit, the rooms' first. */
+static void add_unit_flows(ebi_balance_model *model, size_t stand) {
+  const ebi_round *round = &model->readings->rounds[model->stands[stand].round];
+  for (int s = 0; s < EBI_SIDES; s++) {
+    const ebi_side *side = &model->job.side[s];
+    const ebi_given *flow = round->unit_flow[side->rooms].given ? &round->unit_flow[side->rooms]
+                                                                : &round->unit_flow[side->outdoors];
+    if (side->network == NULL || !flow->given)
+      continue;
+    double deviation = hypot(OF_UNIT_FLOW * flow->value, USUAL_FLOOR);
+    model->data[model->n_data++] = (ebi_datum){.kind = EBI_DATUM_FAN,
+                                               .stand = stand,
+                                               .side = s,
+                                               .value = flow->value,
+                                               .deviation = deviation,
+                                               .repeat = deviation};
+  }
+}
+
+static bool find_node(const ebi_balance_model *model, const char *at, int *s, ebi_node *node) {
+  for (*s = 0; *s < EBI_SIDES; (*s)++) {
+    const ebi_side *side = &model->job.side[*s];
+    for (size_t m = 0; m < side->n_meetings; m++)
+      if (ebi_text_equal(side->meetings[m].name, at) && side->meetings[m].n_ends > 0) {
+        *node = ebi_side_end(side, side->meetings[m].ends[0])->node;
+        return true;
+      }
+    for (size_t t = 0; t < side->n_terminals; t++) {
+      const ebi_side_run *run = &side->runs[side->terminals[t].run];
+      if (ebi_text_equal(run->run->name, at)) {
+        *node = (side->supply ? &run->to : &run->from)->node;
+        return true;
+      }
+    }
+  }
+  return false;
+}
+
+static void add_pressures(ebi_balance_model *model, size_t stand) {
+  const ebi_round *round = &model->readings->rounds[model->stands[stand].round];
+  for (size_t i = 0; i < round->n_pressures; i++) {
+    const ebi_pressure_reading *read = &round->pressures[i];
+    ebi_datum datum = {.kind = EBI_DATUM_PRESSURE, .stand = stand, .value = fabs(read->pressure)};
+    if (ebi_text_equal(read->at, "house")) {
+      datum.kind = EBI_DATUM_HOUSE;
+      datum.value = read->pressure;
+      datum.node = model->job.house_air.common;
+    } else if (!find_node(model, read->at, &datum.side, &datum.node)) {
+      continue;
+    }
+    datum.deviation = datum.repeat = hypot(OF_PRESSURE * read->pressure, OF_PRESSURE_FLOOR);
+    model->data[model->n_data++] = datum;
+  }
+}
+
+/* ---- All of it ---- */
+
+/* A unit that bypasses or fights frost does not move the air it was set to. */
+static bool comparable(const ebi_balance_model *model, const ebi_round *round, size_t number) {
+  bool frost = round->frost != NULL && !ebi_text_equal(round->frost, "off");
+  bool bypass = round->bypass != NULL && !ebi_text_equal(round->bypass, "shut");
+  if (frost || bypass)
+    ebi_diag(model->context, EB_WARNING, "round-not-used", round->where, NULL,
+             "round %zu was read %s: its flows are not those of the unit as it is set and are not "
+             "used; read it again with frost protection off and the bypass shut",
+             number + 1, frost ? "in frost protection" : "with the bypass open");
+  return !frost && !bypass;
+}
+
+eb_status ebi_balance_data(ebi_balance_model *model) {
+  const eb_readings *readings = model->readings;
+  size_t most = 1;
+  for (size_t r = 0; r < readings->n_rounds; r++)
+    most += readings->rounds[r].n_terminals + readings->rounds[r].n_pressures + EBI_SIDES;
+  model->stands = EBI_NEW_ARRAY(model->scratch, ebi_stand, readings->n_rounds + 1);
+  model->data = EBI_NEW_ARRAY(model->scratch, ebi_datum, most);
+  model->predicted = EBI_NEW_ARRAY(model->scratch, double, most);
+  if (model->stands == NULL || model->data == NULL || model->predicted == NULL)
+    return EB_E_MEMORY;
+  for (size_t r = 0; r < readings->n_rounds; r++) {
+    const ebi_round *round = &readings->rounds[r];
+    if (!comparable(model, round, r))
+      continue;
+    eb_status status = take_stand(model, r);
+    if (status != EB_OK)
+      return status;
+    for (size_t i = 0; i < round->n_terminals; i++)
+      add_terminal(model, model->n_stands - 1, &round->terminals[i]);
+    add_unit_flows(model, model->n_stands - 1);
+    add_pressures(model, model->n_stands - 1);
+  }
+  return EB_OK;
+}

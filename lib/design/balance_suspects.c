@@ -1,0 +1,390 @@
+/* balance_suspects.c - what else would explain the readings
+ *
+ * Each thing that goes wrong on site is a guess: a prior made wide about where the
+ * fault would put an unknown, or a reading taken as another. Guesses are first weighed
+ * with the laws straight about the fit (numeric/evidence.c); the weightiest are tried
+ * by a fit of their own, and the one that the readings speak for most is taken, until
+ * none is worth its own unlikeliness. */
+
+#include <math.h>
+
+#include "design/balance.h"
+
+/* How often one meets it in one place, ln (own estimates of common practice, no source). */
+#define SELDOM_RUN (-5.0)
+#define SELDOM_JOINT (-6.0)
+#define SELDOM_VALVE (-6.0)
+#define SELDOM_FAN (-4.5)
+#define SELDOM_SLIP (-6.0)
+#define SELDOM_SWAP (-7.0)
+#define SELDOM_READING (-5.5)
+
+#define WORTH 2.5  /* ln odds from which a guess is taken */
+#define SCREEN 0.0 /* ln odds of the straight law from which it is tried */
+#define TRIED_AT_MOST 4
+
+#define LITERS_IN_M3_H 3.6        /* a number in m3/h taken for l/s is so much too great */
+#define LITERS_IN_CFM 2.118880003 /* the same of cfm */
+
+typedef enum guess_kind { GUESS_UNKNOWN, GUESS_SCALE, GUESS_SWAP, GUESS_ODD, GUESS_GAP } guess_kind;
+
+typedef struct guess {
+  guess_kind kind;
+  const char *code;
+  int side;
+  size_t unknown;         /* of GUESS_UNKNOWN */
+  double mean, deviation; /* where the fault puts it */
+  size_t datum, other;    /* of the readings */
+  size_t terminal;
+  double factor;      /* reading over truth */
+  double prior, gain; /* ln */
+} guess;
+
+/* ---- The list ---- */
+
+typedef struct guesses {
+  guess *item;
+  size_t count;
+} guesses;
+
+static void add(guesses *list, guess g) {
+  list->item[list->count++] = g;
+}
+
+static void add_unknowns(const ebi_balance_model *model, guesses *list) {
+  for (size_t i = 0; i < model->n_unknowns; i++) {
+    const ebi_unknown *unknown = &model->unknowns[i];
+    guess g = {.kind = GUESS_UNKNOWN, .side = unknown->side, .unknown = i};
+    if (unknown->kind == EBI_UNKNOWN_RUN) {
+      g.code = "crushed";
+      g.mean = 2.2;
+      g.deviation = 1.3;
+      g.prior = SELDOM_RUN;
+    } else if (unknown->kind == EBI_UNKNOWN_VALVE) {
+      g.code = "valve";
+      g.deviation = 0.6;
+      g.prior = SELDOM_VALVE;
+    } else if (unknown->kind == EBI_UNKNOWN_FAN) {
+      g.code = "fan";
+      g.mean = -1.0;
+      g.deviation = 0.6;
+      g.prior = SELDOM_FAN;
+    } else {
+      continue;
+    }
+    add(list, g);
+  }
+}
+
+static void add_readings(const ebi_balance_model *model, guesses *list) {
+  static const double factors[] = {LITERS_IN_M3_H, LITERS_IN_CFM, 1.0 / LITERS_IN_M3_H};
+  for (size_t i = 0; i < model->n_data; i++) {
+    const ebi_datum *datum = &model->data[i];
+    if (datum->kind != EBI_DATUM_TERMINAL)
+      continue;
+    guess g = {.side = datum->side, .datum = i, .terminal = datum->number};
+    for (size_t f = 0; f < sizeof factors / sizeof factors[0]; f++) {
+      g.kind = GUESS_SCALE;
+      g.code = "unit-slip";
+      g.factor = factors[f];
+      g.prior = SELDOM_SLIP;
+      add(list, g);
+    }
+    g.kind = GUESS_ODD;
+    g.code = "odd-reading";
+    g.prior = SELDOM_READING;
+    add(list, g);
+    for (size_t k = i + 1; k < model->n_data; k++) {
+      const ebi_datum *other = &model->data[k];
+      if (other->kind != EBI_DATUM_TERMINAL || other->side != datum->side ||
+          other->stand != datum->stand || other->number == datum->number)
+        continue;
+      g.kind = GUESS_SWAP;
+      g.code = "swapped-readings";
+      g.other = k;
+      g.prior = SELDOM_SWAP;
+      add(list, g);
+    }
+  }
+}
+
+static void add_gaps(const ebi_balance_model *model, guesses *list) {
+  for (int s = 0; s < EBI_SIDES; s++)
+    for (size_t t = 0; t < model->job.side[s].n_terminals; t++)
+      if (model->job.side[s].network != NULL && !model->job.side[s].terminals[t].idle)
+        add(list, (guess){.kind = GUESS_GAP,
+                          .code = "detached",
+                          .side = s,
+                          .terminal = t,
+                          .prior = SELDOM_JOINT});
+}
+
+static eb_status list_guesses(const ebi_balance_model *model, guesses *list) {
+  size_t n = model->n_data, most = model->n_unknowns + 4 * n + n * n / 2 + 1;
+  for (int s = 0; s < EBI_SIDES; s++)
+    most += model->job.side[s].n_terminals;
+  list->count = 0;
+  list->item = EBI_NEW_ARRAY(model->scratch, guess, most);
+  if (list->item == NULL)
+    return EB_E_MEMORY;
+  add_unknowns(model, list);
+  add_readings(model, list);
+  add_gaps(model, list);
+  return EB_OK;
+}
+
+/* ---- Taking one, and taking it back ---- */
+
+/* What a guess changed. */
+typedef struct undo {
+  ebi_unknown unknown;
+  ebi_datum datum, other;
+} undo;
+
+static void take(ebi_balance_model *model, const guess *g, undo *before) {
+  ebi_datum *datum = &model->data[g->datum], *other = &model->data[g->other];
+  ebi_unknown *unknown = &model->unknowns[g->unknown];
+  before->unknown = *unknown;
+  before->datum = *datum;
+  before->other = *other;
+  switch (g->kind) {
+  case GUESS_UNKNOWN:
+    unknown->mean = g->mean;
+    unknown->deviation = g->deviation;
+    break;
+  case GUESS_SCALE:
+    datum->value /= g->factor;
+    datum->deviation /= g->factor;
+    break;
+  case GUESS_SWAP:
+    datum->value = before->other.value;
+    other->value = before->datum.value;
+    break;
+  case GUESS_ODD: /* a fifth of what it says, and no less than a third of a l/s */
+    datum->deviation = hypot(datum->deviation, fmax(0.2 * fabs(datum->value), 0.3e-3));
+    break;
+  case GUESS_GAP:
+    ebi_network_close(model->job.network, model->gap[g->side][g->terminal], false);
+    break;
+  }
+}
+
+static void take_back(ebi_balance_model *model, const guess *g, const undo *before) {
+  model->unknowns[g->unknown] = before->unknown;
+  model->data[g->datum] = before->datum;
+  if (g->kind == GUESS_SWAP)
+    model->data[g->other] = before->other;
+  if (g->kind == GUESS_GAP)
+    ebi_network_close(model->job.network, model->gap[g->side][g->terminal], true);
+}
+
+/* ---- Weighing ---- */
+
+/* Data as they would lie off, were the guess right. */
+static void other_lack(const ebi_balance_model *model, const guess *g, const ebi_evidence *evidence,
+                       double *lack) {
+  for (size_t i = 0; i < model->n_data; i++)
+    lack[i] = evidence->lack[i];
+  const ebi_datum *datum = &model->data[g->datum], *other = &model->data[g->other];
+  if (g->kind == GUESS_SCALE) {
+    lack[g->datum] += (datum->value / g->factor - datum->value) / datum->deviation;
+  } else {
+    lack[g->datum] += (other->value - datum->value) / datum->deviation;
+    lack[g->other] += (datum->value - other->value) / other->deviation;
+  }
+}
+
+static double weigh_unknown(const ebi_balance_model *model, const ebi_fit *fit, const guess *g,
+                            const ebi_evidence *evidence, double *direction) {
+  const ebi_unknown *unknown = &model->unknowns[g->unknown];
+  double wider = g->deviation * g->deviation - unknown->deviation * unknown->deviation;
+  for (size_t i = 0; i < model->n_data; i++)
+    direction[i] = -fit->jacobian[i * model->n_unknowns + g->unknown];
+  return ebi_evidence_of_cause(evidence, direction, (g->mean - unknown->mean) / unknown->deviation,
+                               sqrt(fmax(wider, 0.0)) / unknown->deviation, NULL);
+}
+
+static double weigh_odd(const ebi_balance_model *model, const guess *g,
+                        const ebi_evidence *evidence, double *direction) {
+  for (size_t i = 0; i < model->n_data; i++)
+    direction[i] = i == g->datum ? 1.0 : 0.0;
+  const ebi_datum *datum = &model->data[g->datum];
+  return ebi_evidence_of_cause(evidence, direction, 0.0,
+                               fmax(0.2 * fabs(datum->value), 0.3e-3) / datum->deviation, NULL);
+}
+
+/* With the joint open the house is solved once more. */
+static eb_status weigh_gap(ebi_balance_model *model, const ebi_fit *fit, const guess *g,
+                           const ebi_evidence *evidence, double *lack, double *gain) {
+  undo before;
+  take(model, g, &before);
+  eb_status status = ebi_balance_predict(model, fit->unknowns);
+  for (size_t i = 0; status == EB_OK && i < model->n_data; i++) {
+    double open = (model->data[i].value - model->predicted[i]) / model->data[i].deviation;
+    lack[i] = evidence->lack[i] + open - fit->residuals[i];
+  }
+  take_back(model, g, &before);
+  *gain = status == EB_OK ? ebi_evidence_of_data(evidence, lack) : -HUGE_VAL;
+  return status == EB_E_MEMORY ? status : EB_OK;
+}
+
+static eb_status weigh(ebi_balance_model *model, const ebi_fit *fit, guesses *list) {
+  ebi_fit_problem problem = ebi_balance_problem(model);
+  ebi_evidence evidence;
+  double *row = EBI_NEW_ARRAY(model->scratch, double, model->n_data + 1);
+  eb_status status =
+      row == NULL ? EB_E_MEMORY : ebi_evidence_new(model->scratch, &problem, fit, &evidence);
+  for (size_t i = 0; status == EB_OK && i < list->count; i++) {
+    guess *g = &list->item[i];
+    double gain = 0.0;
+    if (g->kind == GUESS_UNKNOWN) {
+      gain = weigh_unknown(model, fit, g, &evidence, row);
+    } else if (g->kind == GUESS_ODD) {
+      gain = weigh_odd(model, g, &evidence, row);
+    } else if (g->kind == GUESS_GAP) {
+      status = weigh_gap(model, fit, g, &evidence, row, &gain);
+    } else {
+      other_lack(model, g, &evidence, row);
+      gain = ebi_evidence_of_data(&evidence, row);
+    }
+    g->gain = gain + g->prior;
+  }
+  return status;
+}
+
+/* The weightiest of those not yet tried. */
+static guess *weightiest(guesses *list) {
+  guess *best = NULL;
+  for (size_t i = 0; i < list->count; i++)
+    if (list->item[i].gain > SCREEN && (best == NULL || list->item[i].gain > best->gain))
+      best = &list->item[i];
+  return best;
+}
+
+/* ---- Trying ---- */
+
+/* ln of how much narrower the data were taken: a wide datum is easily met. */
+static double narrowness(const ebi_balance_model *model) {
+  double sum = 0.0;
+  for (size_t i = 0; i < model->n_data; i++)
+    sum -= log(model->data[i].deviation);
+  return sum;
+}
+
+static eb_status try_guess(ebi_balance_model *model, double base, guess *g, ebi_fit *fit) {
+  undo before;
+  take(model, g, &before);
+  *fit = (ebi_fit){0};
+  eb_status status = ebi_balance_fit(model, fit);
+  g->gain = status == EB_OK ? fit->log_evidence + narrowness(model) - base + g->prior : -HUGE_VAL;
+  take_back(model, g, &before);
+  return status == EB_E_MEMORY ? status : EB_OK;
+}
+
+/* Of a few the best, with its fit; NULL: none is worth it. */
+static eb_status try_few(ebi_balance_model *model, const ebi_fit *fit, guesses *list, guess *best,
+                         ebi_fit *best_fit, bool *found) {
+  double base = fit->log_evidence + narrowness(model);
+  ebi_diags_mark mark = ebi_diags_here(model->context);
+  *found = false;
+  for (int n = 0; n < TRIED_AT_MOST; n++) {
+    guess *g = weightiest(list);
+    ebi_fit own;
+    if (g == NULL)
+      break;
+    eb_status status = try_guess(model, base, g, &own);
+    ebi_diags_take_back(model->context, mark); /* a guess that does not settle is none */
+    if (status != EB_OK)
+      return status;
+    if (g->gain > WORTH && (!*found || g->gain > best->gain)) {
+      *best = *g;
+      *best_fit = own;
+      *found = true;
+    }
+    g->gain = -HUGE_VAL;
+  }
+  return EB_OK;
+}
+
+/* ---- Naming ---- */
+
+/* By what the fit made of it. */
+static ebi_suspicion named(const ebi_balance_model *model, const guess *g) {
+  ebi_suspicion s = {.code = g->code,
+                     .side = g->side,
+                     .run = EBI_NONE,
+                     .other = EBI_NONE,
+                     .datum = EBI_NONE,
+                     .factor = g->factor,
+                     .gain = g->gain};
+  const ebi_side *side = &model->job.side[g->side];
+  if (g->kind == GUESS_UNKNOWN) {
+    const ebi_unknown *unknown = &model->unknowns[g->unknown];
+    s.factor = exp(ebi_balance_value(model, g->unknown));
+    if (unknown->kind == EBI_UNKNOWN_RUN) {
+      s.run = unknown->number;
+      s.code = s.factor > 40.0 ? "capped" : s.factor > 1.0 ? "crushed" : "too-free";
+    } else if (unknown->kind == EBI_UNKNOWN_VALVE) {
+      s.run = side->terminals[unknown->number].run;
+    } else {
+      bool half = side->supply && s.factor > 0.15 && s.factor < 0.4;
+      s.code = half ? "frost" : s.factor < 1.0 ? "blocked" : "fan";
+    }
+    return s;
+  }
+  s.run = side->terminals[g->terminal].run;
+  s.datum = g->kind == GUESS_GAP ? EBI_NONE : g->datum;
+  if (g->kind == GUESS_SWAP)
+    s.other = side->terminals[model->data[g->other].number].run;
+  if (g->kind == GUESS_ODD)
+    s.factor = model->predicted[g->datum] != 0.0
+                   ? model->data[g->datum].value / model->predicted[g->datum]
+                   : 0.0;
+  return s;
+}
+
+/* Air that goes the wrong way needs no weighing. */
+static void find_backward(ebi_balance_model *model, ebi_suspicions *found) {
+  for (size_t i = 0; i < model->n_data && found->count < EBI_SUSPICIONS_AT_MOST; i++) {
+    ebi_datum *datum = &model->data[i];
+    const ebi_side *side = &model->job.side[datum->side];
+    if (datum->kind != EBI_DATUM_TERMINAL || datum->value > -2.0 * datum->deviation)
+      continue;
+    found->item[found->count++] = (ebi_suspicion){.code = "wrong-side",
+                                                  .side = datum->side,
+                                                  .run = side->terminals[datum->number].run,
+                                                  .other = EBI_NONE,
+                                                  .datum = i,
+                                                  .factor = -1.0,
+                                                  .gain = 5.0};
+    datum->deviation = fmax(10.0 * fabs(datum->value), 0.01); /* it tells nothing of this side */
+  }
+}
+
+eb_status ebi_balance_suspect(ebi_balance_model *model, ebi_fit *fit, ebi_suspicions *found) {
+  found->count = 0;
+  find_backward(model, found);
+  *fit = (ebi_fit){0};
+  eb_status status = ebi_balance_fit(model, fit);
+  while (status == EB_OK && found->count < EBI_SUSPICIONS_AT_MOST) {
+    guesses list;
+    guess best;
+    ebi_fit best_fit;
+    bool worth = false;
+    status = list_guesses(model, &list);
+    if (status == EB_OK)
+      status = weigh(model, fit, &list);
+    if (status == EB_OK)
+      status = try_few(model, fit, &list, &best, &best_fit, &worth);
+    if (status != EB_OK || !worth)
+      break;
+    undo before;
+    take(model, &best, &before);
+    *fit = best_fit;
+    status = ebi_balance_predict(model, fit->unknowns);
+    found->item[found->count++] = named(model, &best);
+  }
+  if (status == EB_OK)
+    ebi_balance_take(model, fit->unknowns);
+  return status;
+}
