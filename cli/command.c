@@ -2,11 +2,11 @@
 
 #include <stdlib.h>
 #include <string.h>
-#include <time.h>
 
 #include "findings.h"
 #include "json.h"
 #include "output.h"
+#include "run.h"
 
 int exit_of(eb_status status) {
   if (status == EB_OK)
@@ -35,125 +35,11 @@ eb_status calculate_ducts(cli_run *run) {
   return eb_ducts_design(run->context, run->house, run->rates, &options, run->ledger, &run->ducts);
 }
 
-static eb_status open_run(cli_run *run) {
-  const cli_options *options = run->options;
-  run->context = eb_context_new(NULL);
-  if (!run->context)
-    return EB_E_MEMORY;
-  for (size_t i = options->n_tables; i-- > 0;) {
-    eb_status status = eb_tables_search(run->context, options->tables[i]);
-    if (status)
-      return status;
-  }
-  if (options->explain && !(run->ledger = eb_ledger_new(run->context)))
-    return EB_E_MEMORY;
-  return EB_OK;
-}
-
-static double now_ms(void) {
-  struct timespec t;
-  clock_gettime(CLOCK_MONOTONIC, &t);
-  return 1e3 * (double)t.tv_sec + 1e-6 * (double)t.tv_nsec;
-}
-
-/* On standard error only: times never enter results. */
-static void say_timings(const cli_run *run, double start, double read, double end) {
-  if (run->options->timings)
-    fprintf(stderr, "%s: read in %.1f ms, calculated in %.1f ms\n", run->path, read - start,
-            end - read);
-}
-
-static eb_status read_house(cli_run *run) {
-  eb_status status = open_run(run);
-  if (status)
-    return status;
-  eb_read_options read = {
-      .size = sizeof read, .overrides = run->options->overrides, .n_overrides = run->n_overrides};
-  status = eb_house_read_file(run->context, run->path, &read, &run->house);
-  const char *rules = run->options->rules;
-  if (!status && rules && strcmp(rules, "all") != 0)
-    status = eb_house_set_rules(run->context, run->house, rules);
-  return status;
-}
-
-static eb_status calculate(const cli_command *command, cli_run *run) {
-  double start = now_ms();
-  eb_status status = read_house(run);
-  double read = now_ms();
-  if (!status)
-    status = command->calculate(run);
-  say_timings(run, start, read, now_ms());
-  return status;
-}
-
-static json_t *head_json(const cli_command *command, const cli_run *run) {
-  json_t *object = json_object();
-  json_put_text(object, "program", "evenbreath");
-  json_put_text(object, "version", EB_VERSION);
-  json_put_text(object, "command", command->name);
-  json_put_text(object, "file", run->path);
-  json_put_text(object, "dwelling", run->house ? eb_house_dwelling(run->house) : NULL);
-  return object;
-}
-
-static bool write_json(const cli_command *command, const cli_run *run, eb_status status,
-                       FILE *out) {
-  json_t *object = head_json(command, run);
-  bool good = true;
-  if (status == EB_OK && command->json)
-    good = command->json(run, object);
-  if (run->ledger && status == EB_OK)
-    json_put(object, "explain", explain_json(run->ledger));
-  json_put(object, "findings", run->context ? findings_json(run->context) : json_array());
-  good = json_write(object, out) && good;
-  json_decref(object);
-  return good;
-}
-
-static bool write_text(const cli_command *command, const cli_run *run, FILE *out) {
-  if (!command->text(run, out))
-    return false;
-  if (run->ledger)
-    explain_text(run->ledger, out);
-  return true;
-}
-
-/* Something must be said on every failure, if only the sentence of its status. */
-static void say_failure(const cli_run *run, eb_status status, FILE *said) {
-  size_t count = 0;
-  if (run->context)
-    eb_diagnostics(run->context, &count);
-  if (status && (!count || exit_of(status) == EXIT_FAULT))
-    fprintf(said, "%s: error: %s\n", run->path, eb_status_text(status));
-}
-
-static int show(const cli_command *command, const cli_run *run, eb_status status, FILE *out,
-                FILE *said) {
-  bool good = true;
-  if (run->options->json)
-    good = write_json(command, run, status, out);
-  else if (status == EB_OK)
-    good = write_text(command, run, out);
-  if (!run->options->json && run->context)
-    findings_text(run->context, said);
-  say_failure(run, status, said);
-  if (!good) {
-    fputs("evenbreath: memory ran out\n", said);
-    return EXIT_FAULT;
-  }
-  if (status)
-    return exit_of(status);
-  bool complies = !findings_matter(run->context);
-  return run->options->strict && !complies ? EXIT_NOT_COMPLYING : EXIT_DONE;
-}
-
 static int run_one(const cli_command *command, const cli_options *options, const char *path,
                    FILE *out, FILE *said) {
   cli_run run = {.options = options, .path = path, .n_overrides = options->n_overrides};
-  eb_status status = calculate(command, &run);
-  int result = show(command, &run, status, out, said);
-  eb_context_free(run.context);
-  free(run.rule_rows);
+  int result = run_house(command, &run, out, said);
+  run_close(&run);
   return result;
 }
 
@@ -171,7 +57,7 @@ static void add_findings(const cli_run *run, json_t *findings) {
 /* The last run may be of them all, without a file. */
 static bool write_json_all(const cli_command *command, const cli_run *runs, size_t count,
                            bool calculated, FILE *out) {
-  json_t *object = head_json(command, &runs[0]);
+  json_t *object = run_head_json(command, &runs[0]);
   json_t *files = json_array(), *findings = json_array(), *explain = json_array();
   bool good = !calculated || command->json_all(runs, count, object);
   for (size_t i = 0; i <= count; i++) {
@@ -229,7 +115,7 @@ static int say_all(const cli_run *runs, const eb_status *statuses, size_t count,
               run->setting ? run->setting : "");
     if (!run->options->json && run->context)
       findings_text(run->context, said);
-    say_failure(run, statuses[i] ? statuses[i] : run->lacking, said);
+    run_say_failure(run, statuses[i] ? statuses[i] : run->lacking, said);
     int status = exit_of(run->lacking);
     status = status == EXIT_DONE && run->options->strict && found ? EXIT_NOT_COMPLYING : status;
     result = status > result ? status : result;
@@ -261,13 +147,13 @@ static eb_status calculate_all(const cli_command *command, const cli_options *op
                                             : "with --set"};
     if (command->together)
       set_label(&runs[i], i);
-    statuses[i] = calculate(command, &runs[i]);
+    statuses[i] = run_calculate(command, &runs[i]);
     worst = exit_of(statuses[i]) > exit_of(worst) ? statuses[i] : worst;
   }
   if (worst || !command->together)
     return worst;
   runs[count] = (cli_run){.options = options, .path = "evenbreath"};
-  statuses[count] = open_run(&runs[count]);
+  statuses[count] = run_open(&runs[count]);
   if (!statuses[count])
     statuses[count] = command->together(runs, count);
   return statuses[count];
@@ -299,7 +185,7 @@ static int run_all(const cli_command *command, const cli_options *options, FILE 
   int worst = EXIT_DONE;
   if (command->text_all && (options->n_files > 1 || command->together))
     return run_together(command, options, out, said);
-  for (int i = 0; i < options->n_files; i++) {
+  for (int i = 0; i < (command->readings ? 1 : options->n_files); i++) {
     int result = run_one(command, options, options->files[i], out, said);
     worst = result > worst ? result : worst;
   }

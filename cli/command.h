@@ -15,10 +15,17 @@ typedef struct cli_rule_rows cli_rule_rows;
 typedef struct cli_run {
   const cli_options *options;
   const char *path;
-  size_t n_overrides;  /* of the options', so many hold for it */
-  char label[8];       /* of its column, "" where it has none */
+  const char *bytes; /* of a document of a batch, or NULL: those of the path */
+  size_t length;
+  int first_line;                /* of the bytes in their stream, from 1 */
+  int document;                  /* its number in the stream, 0 where it is the only one */
+  bool line;                     /* shown as one line of a batch, with its status */
+  const eb_allocator *allocator; /* of the context; NULL: malloc */
+  size_t n_overrides;            /* of the options', so many hold for it */
+  char label[8];                 /* of its column, "" where it has none */
   const char *setting; /* "as written" or "with", where one file is compared with itself */
   eb_status lacking;   /* what a comparison does without */
+  eb_status status;    /* of reading and calculating */
   eb_context *context;
   eb_house *house;
   eb_ledger *ledger;
@@ -27,6 +34,12 @@ typedef struct cli_run {
   const eb_energy *energy;
   const eb_parts *parts;
   const eb_comparison *comparison;
+  eb_readings *readings; /* of --readings, or NULL */
+  const eb_unit_diagnosis *diagnosis;
+  const eb_balance *balance;
+  const eb_record *record;
+  eb_readings *later; /* of a second visit */
+  const eb_revisit *revisit;
   const char *sketch; /* a house file with proposed ducts, or NULL */
   size_t sketch_length;
   cli_rule_rows *rule_rows; /* of rates --rules all, else NULL */
@@ -49,11 +62,13 @@ typedef struct cli_command {
    * then stands for two: as it is written, and with what --set says. */
   eb_status (*together)(cli_run *runs, size_t count);
   int most_files; /* 0: any number */
+  int readings;   /* so many files after the house may be readings taken in it */
+  bool read_first; /* and one must be */
   bool csv;       /* its text can be comma-separated values */
 } cli_command;
 
 extern const cli_command command_check, command_rates, command_ducts, command_energy, command_parts,
-    command_compare;
+    command_compare, command_balance, command_record;
 
 /* What the house is called on paper: its own name, else its file's. */
 const char *run_title(const cli_run *run);

@@ -2,37 +2,41 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include "command.h"
+#include "diagnose.h"
+#include "energy_detail.h"
+#include "energy_json.h"
+#include "energy_money.h"
+#include "figures.h"
 #include "json.h"
 #include "sheet.h"
+#include "wrapped.h"
 
 static eb_status calculate(cli_run *run) {
   bool ducts = eb_house_has_ducts(run->house);
   eb_status status = ducts ? calculate_ducts(run) : calculate_rates(run);
+  if (!status)
+    status = readings_of_run(run);
   if (status)
     return status;
-  return eb_energy_year(run->context, run->house, run->rates, run->ducts, NULL, run->ledger,
-                        &run->energy);
+  const eb_energy_options options = {
+      .size = sizeof options, .detail = run->options->detail, .readings = run->readings};
+  status = eb_energy_year(run->context, run->house, run->rates, run->ducts, &options, run->ledger,
+                          &run->energy);
+  return status ? status : diagnosis_of_run(run);
 }
 
 /* ---- text ---- */
 
-/* A year's figure is not known to the kilowatt-hour: two significant figures. */
-static double two_figures(double value) {
-  if (value == 0)
-    return 0;
-  double unit = pow(10, floor(log10(fabs(value))) - 1);
-  return round(value / unit) * unit;
-}
-
 static void year_row(cli_sheet *sheet, const char *what, double with, double baseline) {
   sheet_cell(sheet, "  %s", what);
-  sheet_cell(sheet, "%.0f", two_figures(with));
+  sheet_cell(sheet, "%s", figure_two(with).text);
   if (isnan(baseline))
     sheet_skip(sheet);
   else
-    sheet_cell(sheet, "%.0f", two_figures(baseline));
+    sheet_cell(sheet, "%s", figure_two(baseline).text);
 }
 
 static bool year_text(const eb_energy *energy, FILE *out) {
@@ -51,32 +55,109 @@ static bool year_text(const eb_energy *energy, FILE *out) {
 }
 
 static void recovered_text(const eb_energy *energy, FILE *out) {
-  fprintf(out,
-          "\nHeat recovered, three answers to three questions\n"
-          "  %.0f kWh  useful: what the heating would have to add without the exchanger\n"
-          "  %.0f kWh  gross: all that crosses the exchanger, wanted or not\n"
-          "  %.0f kWh  asked of the heating by this air if nothing were recovered\n",
-          two_figures(energy->recovered_heat_kwh), two_figures(energy->gross_recovered_kwh),
-          two_figures(energy->ventilation_heat_kwh));
+  fprintf(
+      out,
+      "\nHeat recovered, three answers to three questions\n"
+      "  %s kWh  useful: what the heating would have to add without the exchanger\n"
+      "  %s kWh  gross: all that crosses the exchanger, wanted or not, while no bypass is open\n"
+      "  %s kWh  of that in hours that need heating\n"
+      "All this air would ask for %s kWh of heat if nothing were recovered\n",
+      figure_two(energy->recovered_heat_kwh).text, figure_two(energy->gross_recovered_kwh).text,
+      figure_two(energy->recovered_heating_kwh).text,
+      figure_two(energy->ventilation_heat_kwh).text);
+}
+
+/* Useful heat and the fans' electricity of the six warmest months. */
+static void summer_text(const eb_energy *energy, FILE *out) {
+  double heat = 0, fans = 0;
+  for (size_t i = 0; i < 12; i++) {
+    size_t warmer = 0;
+    for (size_t j = 0; j < 12; j++)
+      warmer += energy->months[j].outdoor_c > energy->months[i].outdoor_c ||
+                (energy->months[j].outdoor_c == energy->months[i].outdoor_c && j < i);
+    if (warmer >= 6)
+      continue;
+    heat += energy->months[i].recovered_heat_kwh;
+    fans += energy->months[i].fan_kwh;
+  }
+  fprintf(out, "In the six warmest months the exchanger spares %s kWh and the fans take %s\n",
+          figure_two(heat).text, figure_two(fans).text);
+}
+
+/* What lessens the ratio or the air on its way, where there is any. */
+static void losses_text(const eb_energy *energy, FILE *out) {
+  if (energy->duct_loss_w_k != 0)
+    fprintf(out, "The ducts lose %s W for each kelvin between indoors and outdoors\n",
+            figure_two(energy->duct_loss_w_k).text);
+  if (energy->fan_heat_w > 0)
+    fprintf(out, "The supply fan warms the air with %s W\n", figure_two(energy->fan_heat_w).text);
+  if (energy->fresh_air_ratio < 1)
+    fprintf(out, "%.0f %% of the supply is outdoor air, the rest leaks over from the extract air\n",
+            energy->fresh_air_ratio * 100);
+  if (!isnan(energy->measured_unbalance))
+    fprintf(out, "As read on site there is %s %% more %s\n",
+            figure_two(fabs(energy->measured_unbalance) * 100).text,
+            energy->measured_unbalance < 0 ? "extract than supply" : "supply than extract");
+}
+
+static void frost_text(const eb_frost *frost, FILE *out) {
+  if (isnan(frost->below_c) || strcmp(frost->method, "none") == 0)
+    return;
+  fprintf(out, "\nFrost protection (%s) works in %s hours below %.3g C\n", frost->method,
+          figure_two(frost->hours).text, frost->below_c);
+  if (frost->electricity_kwh > 0)
+    fprintf(out, "  %s kWh of electricity, and %s kWh of warmth that reaches the rooms\n",
+            figure_two(frost->electricity_kwh).text, figure_two(frost->useful_kwh).text);
+  if (frost->lost_recovery_kwh > 0)
+    fprintf(out, "  %s kWh of heat not recovered meanwhile\n",
+            figure_two(frost->lost_recovery_kwh).text);
+  if (frost->lost_air_m3 > 0)
+    fprintf(out, "  %s m3 of outdoor air not supplied\n", figure_two(frost->lost_air_m3).text);
+}
+
+static bool methods_text(const eb_energy *energy, FILE *out) {
+  if (energy->n_methods < 2)
+    return true;
+  cli_sheet *sheet = sheet_new("lrrrrrl");
+  const char *heads[] = {
+      "By weather, kWh", "K day", "heat", "useful", "baseline", "saved", ""};
+  for (size_t i = 0; i < 7; i++)
+    sheet_cell(sheet, "%s", heads[i]);
+  for (size_t i = 0; i < energy->n_methods; i++) {
+    const eb_energy_method *m = &energy->methods[i];
+    const double figures[] = {m->heating_degree_days, m->net_heat_kwh, m->recovered_heat_kwh,
+                              m->baseline_heat_kwh, m->saving_heat_kwh};
+    sheet_cell(sheet, "  %s", m->name);
+    for (size_t j = 0; j < 5; j++)
+      sheet_cell(sheet, "%.0f", figures[j]); /* to tell them apart */
+    sheet_cell(sheet, "%s", m->rule);
+  }
+  fputc('\n', out);
+  bool good = sheet_print(sheet, out);
+  sheet_free(sheet);
+  return good;
+}
+
+static const char *verb(double saved) {
+  return saved < 0 ? "costs" : "saves";
 }
 
 static void saving_text(const eb_energy *energy, FILE *out) {
-  double heat = two_figures(energy->saving_heat_kwh);
-  double electricity = two_figures(energy->saving_electricity_kwh);
   fprintf(out, "\nAgainst %s (%.2f air changes an hour)\n", energy->baseline_name,
           energy->baseline_air_change_per_h);
-  fprintf(out, "  heat         %s %.0f kWh a year (%.0f %% sure: %.0f to %.0f)\n",
-          heat < 0 ? "costs" : "saves", fabs(heat), energy->range_confidence * 100,
-          two_figures(energy->range_low_kwh), two_figures(energy->range_high_kwh));
-  fprintf(out, "  electricity  %s %.0f kWh a year\n", electricity < 0 ? "costs" : "saves",
-          fabs(electricity));
+  wrapped_row((const char *[]){"", energy->baseline_why}, (const size_t[]){0, 90}, 2, out);
+  fprintf(out, "  heat         %s %s kWh a year (%.0f %% sure: %s to %s)\n",
+          verb(energy->saving_heat_kwh), figure_two(fabs(energy->saving_heat_kwh)).text,
+          energy->range_confidence * 100, figure_two(energy->range_low_kwh).text,
+          figure_two(energy->range_high_kwh).text);
+  fprintf(out, "  electricity  %s %s kWh a year\n", verb(energy->saving_electricity_kwh),
+          figure_two(fabs(energy->saving_electricity_kwh)).text);
   if (energy->saving.given)
-    fprintf(out, "  money        %s %.0f %s a year\n", energy->saving.money < 0 ? "costs" : "saves",
-            fabs(energy->saving.money), energy->saving.currency);
+    fprintf(out, "  money        %s %s %s a year\n", verb(energy->saving.money),
+            figure_two(fabs(energy->saving.money)).text, energy->saving.currency);
   if (energy->saving.carbon_given)
-    fprintf(out, "  carbon       %s %.0f kg a year\n",
-            energy->saving.carbon_kg < 0 ? "costs" : "saves",
-            fabs(two_figures(energy->saving.carbon_kg)));
+    fprintf(out, "  carbon       %s %s kg a year\n", verb(energy->saving.carbon_kg),
+            figure_two(fabs(energy->saving.carbon_kg)).text);
 }
 
 static const char *const month_names[12] = {"Jan", "Feb", "Mar", "Apr", "May", "Jun",
@@ -89,15 +170,18 @@ static void month_row(cli_sheet *sheet, const cli_units *units, const char *name
   sheet_cell(sheet, "%.0f", m->heating_degree_days);
   sheet_cell(sheet, "%.0f", m->net_heat_kwh);
   sheet_cell(sheet, "%.0f", m->recovered_heat_kwh);
+  sheet_cell(sheet, "%.0f", m->gross_recovered_kwh);
+  sheet_cell(sheet, "%.0f", m->recovered_heating_kwh);
   sheet_cell(sheet, "%.0f", m->baseline_heat_kwh);
   sheet_cell(sheet, "%.0f", m->fan_kwh);
 }
 
 static bool months_text(const cli_units *units, const eb_energy *energy, FILE *out) {
-  cli_sheet *sheet = sheet_new("lrrrrrr");
-  const char *heads[] = {"By month, kWh", units->temperature.name, "K day", "heat",
-                         "recovered",     "baseline heat",         "fans"};
-  for (size_t i = 0; i < 7; i++)
+  cli_sheet *sheet = sheet_new("lrrrrrrrr");
+  const char *heads[] = {
+      "By month, kWh", units->temperature.name, "K day", "heat", "useful", "gross",
+      "in heating",    "baseline heat",         "fans"};
+  for (size_t i = 0; i < 9; i++)
     sheet_cell(sheet, "%s", heads[i]);
   for (size_t i = 0; i < 12; i++)
     month_row(sheet, units, month_names[i], &energy->months[i]);
@@ -118,94 +202,35 @@ static bool text(const cli_run *run, FILE *out) {
   fprintf(out, "The exchanger gives back %.0f %% at %.*f %s, the mean flow of the year\n",
           energy->temperature_ratio * 100, units->flow.decimals,
           unit_value(&units->flow, energy->ventilation_flow_m3_s), units->flow.name);
+  losses_text(energy, out);
   if (!year_text(energy, out))
     return false;
   recovered_text(energy, out);
+  summer_text(energy, out);
+  frost_text(&energy->frost, out);
   saving_text(energy, out);
-  return months_text(units, energy, out);
-}
-
-/* ---- JSON ---- */
-
-static json_t *month_json(const eb_energy_month *month) {
-  json_t *object = json_object();
-  json_put_number(object, "outdoor_c", month->outdoor_c);
-  json_put_number(object, "heating_degree_days", month->heating_degree_days);
-  json_put_number(object, "ventilation_heat_kwh", month->ventilation_heat_kwh);
-  json_put_number(object, "recovered_heat_kwh", month->recovered_heat_kwh);
-  json_put_number(object, "net_heat_kwh", month->net_heat_kwh);
-  json_put_number(object, "fan_kwh", month->fan_kwh);
-  json_put_number(object, "baseline_heat_kwh", month->baseline_heat_kwh);
-  return object;
-}
-
-static json_t *baseline_json(const eb_energy *energy) {
-  json_t *object = json_object();
-  json_put_text(object, "name", energy->baseline_name);
-  json_put_number(object, "air_change_per_h", energy->baseline_air_change_per_h);
-  json_put_number(object, "base_temperature_c", energy->baseline_base_temperature_c);
-  json_put_number(object, "heat_kwh", energy->baseline_heat_kwh);
-  json_put_number(object, "fan_kwh", energy->baseline_fan_kwh);
-  return object;
-}
-
-/* null where no price or factor was given. */
-static void put_if(json_t *object, const char *key, bool given, double value) {
-  json_put(object, key, given ? json_real(value) : json_null());
-}
-
-static json_t *saving_json(const eb_energy *energy) {
-  json_t *object = json_object();
-  json_put_number(object, "heat_kwh", energy->saving_heat_kwh);
-  json_put_number(object, "electricity_kwh", energy->saving_electricity_kwh);
-  put_if(object, "money", energy->saving.given, energy->saving.money);
-  json_put_text(object, "currency", energy->saving.given ? energy->saving.currency : NULL);
-  put_if(object, "carbon_kg", energy->saving.carbon_given, energy->saving.carbon_kg);
-  return object;
-}
-
-static void figures_json(const eb_energy *energy, json_t *object) {
-  json_put_text(object, "climate", energy->climate);
-  json_put_number(object, "air_constant_wh_per_m3_k", energy->air_constant_wh_m3_k);
-  json_put_number(object, "ventilation_flow_l_s", energy->ventilation_flow_m3_s * 1e3);
-  json_put_number(object, "temperature_ratio", energy->temperature_ratio);
-  json_put_number(object, "infiltration_per_h", energy->infiltration_per_h);
-  json_put_number(object, "heat_loss_w_per_k", energy->heat_loss_w_k);
-  json_put_number(object, "heat_loss_no_recovery_w_per_k", energy->heat_loss_no_recovery_w_k);
-  json_put_number(object, "base_temperature_c", energy->base_temperature_c);
-  json_put_number(object, "heating_degree_days", energy->heating_degree_days);
-  json_put_number(object, "ventilation_heat_kwh", energy->ventilation_heat_kwh);
-  json_put_number(object, "recovered_heat_kwh", energy->recovered_heat_kwh);
-  json_put_number(object, "gross_recovered_kwh", energy->gross_recovered_kwh);
-  json_put_number(object, "fan_kwh", energy->fan_kwh);
-  json_put_number(object, "standby_kwh", energy->standby_kwh);
-  json_put_number(object, "frost_kwh", energy->frost_kwh);
-  json_put_number(object, "net_heat_kwh", energy->net_heat_kwh);
+  if (!energy_money_text(energy, units, out))
+    return false;
+  return months_text(units, energy, out) && methods_text(energy, out) &&
+         energy_detail_text(energy, units, out) && diagnosis_text(run, out);
 }
 
 static bool json(const cli_run *run, json_t *object) {
-  const eb_energy *energy = run->energy;
-  figures_json(energy, object);
-  json_put(object, "baseline", baseline_json(energy));
-  json_put(object, "saving", saving_json(energy));
-  json_t *months = json_array();
-  for (size_t i = 0; i < 12; i++)
-    json_add(months, month_json(&energy->months[i]));
-  json_put(object, "months", months);
-  json_t *range = json_object();
-  json_put_number(range, "low_kwh", energy->range_low_kwh);
-  json_put_number(range, "high_kwh", energy->range_high_kwh);
-  json_put_number(range, "confidence_percent", energy->range_confidence * 100);
-  json_put(object, "range", range);
+  energy_json(run->energy, object);
+  energy_money_json(run->energy, object);
+  energy_detail_json(run->energy, object);
+  if (run->diagnosis)
+    json_put(object, "diagnosis", diagnosis_json(run));
   return json_complete();
 }
 
 const cli_command command_energy = {
     .name = "energy",
     .summary = "what a year takes and saves, against trickle vents and extract fans",
-    .help = "Heat, electricity, money and carbon of a year by degree-days: with this system,\n"
-            "without heat recovery, and with the baseline the house names. Heat recovered is\n"
-            "the difference of two heating needs, each with its own base temperature.\n",
+    .help = "Heat, electricity, money and carbon of a year by degree-days, of the hours where the\n"
+            "climate has them: with this system, without heat recovery, and with the baseline\n"
+            "the house names. Heat recovered is the difference of two heating needs, each with\n"
+            "its own base temperature.\n",
     .calculate = calculate,
     .text = text,
     .json = json,

@@ -1,15 +1,17 @@
 #include "json.h"
 
 #include <math.h>
+#include <stdatomic.h>
 #include <stdlib.h>
 
-/* jansson keeps its allocator for the whole process; so does the memory of
- * whether it ever failed. */
-static bool failed;
+/* jansson keeps its allocator for the whole process, so for all threads; so does the
+ * memory of whether it ever failed. */
+static atomic_bool failed;
 
 static void *allocate(size_t size) {
   void *memory = malloc(size);
-  failed = failed || !memory;
+  if (!memory)
+    failed = true;
   return memory;
 }
 
@@ -42,4 +44,12 @@ bool json_write(const json_t *value, FILE *out) {
   if (json_dumpf(value, out, JSON_INDENT(2) | JSON_REAL_PRECISION(12)) != 0)
     return false;
   return fputc('\n', out) != EOF && json_complete();
+}
+
+/* Of many lines: made in memory, which is faster than token by token into the stream. */
+bool json_write_line(const json_t *value, FILE *out) {
+  char *text = json_dumps(value, JSON_COMPACT | JSON_REAL_PRECISION(12));
+  bool good = text && fputs(text, out) != EOF && fputc('\n', out) != EOF;
+  free(text);
+  return good && json_complete();
 }

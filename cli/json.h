@@ -29,4 +29,7 @@ void json_put_number(json_t *object, const char *key, double value);
 /* Writes the value indented, numbers with at most 12 significant digits. */
 bool json_write(const json_t *value, FILE *out);
 
+/* The same numbers, all on one line. */
+bool json_write_line(const json_t *value, FILE *out);
+
 #endif

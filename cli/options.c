@@ -28,6 +28,14 @@ static const described list[] = {
     {{"sketch", required_argument, NULL, 'k'},
      "radial|branched",
      "ducts: propose runs from positions, as a house file"},
+    {{"detail", no_argument, NULL, 'd'},
+     "",
+     "energy: the air by month, moisture, summer, hot water too"},
+    {{"readings", required_argument, NULL, 'g'},
+     "FILE",
+     "energy: readings on site; the unit is diagnosed from them"},
+    {{"jobs", required_argument, NULL, 'n'}, "N", "batch: so many houses at a time, 1 to 64"},
+    {{"sheet", no_argument, NULL, 'b'}, "", "balance: a blank form, in the order to go round"},
     {{"strict", no_argument, NULL, 'x'}, "", "exit 1 where something does not comply"},
     {{"timings", no_argument, NULL, 'i'}, "", "say on standard error how long it took"},
     {{"help", no_argument, NULL, 'h'}, "", "say what this command does"},
@@ -75,6 +83,18 @@ static bool set_layout(cli_options *options, const char *name) {
   return options->sketch;
 }
 
+static bool set_jobs(cli_options *options, const char *text) {
+  char *end;
+  long jobs = strtol(text, &end, 10);
+  if (end == text || *end || jobs < 1 || jobs > OPTIONS_MOST_JOBS) {
+    fprintf(stderr, "evenbreath: --jobs takes a number from 1 to %d, not \"%s\"\n",
+            OPTIONS_MOST_JOBS, text);
+    return false;
+  }
+  options->jobs = (int)jobs;
+  return true;
+}
+
 static bool add_override(cli_options *options, const char *text) {
   const char *equals = strchr(text, '=');
   if (!equals || equals == text) {
@@ -94,6 +114,10 @@ static bool take(cli_options *options, int letter, const char *argument) {
     return options->csv = true;
   case 'e':
     return options->explain = true;
+  case 'b':
+    return options->blank = true;
+  case 'd':
+    return options->detail = true;
   case 'x':
     return options->strict = true;
   case 'i':
@@ -112,10 +136,15 @@ static bool take(cli_options *options, int letter, const char *argument) {
     return true;
   case 'm':
     return set_method(options, argument);
+  case 'n':
+    return set_jobs(options, argument);
   case 'k':
     return set_layout(options, argument);
   case 'w':
     options->write = argument;
+    return true;
+  case 'g':
+    options->readings = argument;
     return true;
   case 'o':
     options->output = argument;

@@ -20,6 +20,8 @@ enum {
   EXIT_FAULT = 6
 };
 
+enum { OPTIONS_MOST_JOBS = 64 };
+
 typedef struct cli_options {
   bool json, csv, explain, strict, timings, help;
   const cli_units *units;
@@ -27,12 +29,16 @@ typedef struct cli_options {
   const char *output; /* NULL: standard cli_output */
   const char *write;  /* file for the house with its sizes, or NULL */
   eb_sizing sizing;   /* of --method */
+  const char *readings; /* energy: file of what was read on site, or NULL */
+  bool blank;         /* balance: a form to fill in */
+  bool detail;        /* energy: the rest of the air's work too */
   bool sketch;        /* propose ducts instead, laid so */
   eb_layout layout;
   const char **overrides; /* of --set */
   size_t n_overrides;
   const char **tables; /* of --tables */
   size_t n_tables;
+  int jobs; /* of --jobs, 0 where not given */
   char **files;
   int n_files;
 } cli_options;

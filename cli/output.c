@@ -25,25 +25,6 @@ static bool complain(const char *path) {
   return false;
 }
 
-static bool write_stdout(const char *bytes, size_t length) {
-  if (fwrite(bytes, 1, length, stdout) == length && fflush(stdout) == 0)
-    return true;
-  return complain("to standard output");
-}
-
-static bool write_all(int file, const char *bytes, size_t length) {
-  while (length > 0) {
-    ssize_t written = write(file, bytes, length);
-    if (written < 0 && errno == EINTR)
-      continue;
-    if (written < 0)
-      return false;
-    bytes += written;
-    length -= (size_t)written;
-  }
-  return true;
-}
-
 /* A new file of mkstemp is for its owner alone: give it the usual rights. */
 static void give_usual_rights(int file) {
   mode_t mask = umask(0);
@@ -56,38 +37,73 @@ static bool is_special(const char *path) {
   return stat(path, &status) == 0 && !S_ISREG(status.st_mode);
 }
 
-/* A device or a pipe cannot be replaced by renaming: write into it. */
-static bool write_special(const char *path, const char *bytes, size_t length) {
-  FILE *file = fopen(path, "w");
-  if (!file)
+/* Makes FILE.XXXXXX beside the file. */
+static bool open_temporary(cli_file *file, const char *path) {
+  size_t size = strlen(path) + 8;
+  file->temporary = malloc(size);
+  if (!file->temporary)
     return complain(path);
-  bool good = fwrite(bytes, 1, length, file) == length;
-  good = fclose(file) == 0 && good;
-  return good || complain(path);
+  snprintf(file->temporary, size, "%s.XXXXXX", path);
+  int handle = mkstemp(file->temporary);
+  file->stream = handle >= 0 ? fdopen(handle, "w") : NULL;
+  if (file->stream)
+    return true;
+  complain(path);
+  if (handle >= 0) {
+    close(handle);
+    unlink(file->temporary);
+  }
+  free(file->temporary);
+  return false;
+}
+
+bool output_file_open(cli_file *file, const char *path) {
+  *file = (cli_file){.path = path};
+  /* A device or a pipe cannot be replaced by renaming: write into it. */
+  bool straight = !path || is_special(path);
+  if (!straight)
+    return open_temporary(file, path);
+  file->stream = path ? fopen(path, "w") : stdout;
+  return file->stream || complain(path);
+}
+
+static bool complain_of(const cli_file *file) {
+  return complain(file->path ? file->path : "to standard output");
+}
+
+bool output_file_write(cli_file *file, const char *bytes, size_t length) {
+  bool good = fwrite(bytes, 1, length, file->stream) == length && fflush(file->stream) == 0;
+  return good || complain_of(file);
+}
+
+static bool close_temporary(cli_file *file, bool keep) {
+  int handle = fileno(file->stream);
+  bool good = !keep || (fflush(file->stream) == 0 && fsync(handle) == 0);
+  if (keep)
+    give_usual_rights(handle);
+  good = fclose(file->stream) == 0 && good;
+  good = good && (!keep || rename(file->temporary, file->path) == 0);
+  if (!good && keep)
+    complain_of(file);
+  if (!good || !keep)
+    unlink(file->temporary);
+  free(file->temporary);
+  return good;
+}
+
+bool output_file_close(cli_file *file, bool keep) {
+  if (file->temporary)
+    return close_temporary(file, keep);
+  bool good = file->path ? fclose(file->stream) == 0 : fflush(file->stream) == 0;
+  return good || !keep || complain_of(file);
 }
 
 static bool write_file(const char *path, const char *bytes, size_t length) {
-  if (is_special(path))
-    return write_special(path, bytes, length);
-  size_t size = strlen(path) + 8;
-  char *temporary = malloc(size);
-  if (!temporary)
-    return complain(path);
-  snprintf(temporary, size, "%s.XXXXXX", path);
-  int file = mkstemp(temporary);
-  bool good = file >= 0 && write_all(file, bytes, length) && fsync(file) == 0;
-  if (file >= 0) {
-    give_usual_rights(file);
-    good = close(file) == 0 && good;
-  }
-  good = good && rename(temporary, path) == 0;
-  if (!good) {
-    complain(path);
-    if (file >= 0)
-      unlink(temporary);
-  }
-  free(temporary);
-  return good;
+  cli_file file;
+  if (!output_file_open(&file, path))
+    return false;
+  bool good = output_file_write(&file, bytes, length);
+  return output_file_close(&file, good) && good;
 }
 
 bool output_close(cli_output *output, const char *path) {
@@ -95,10 +111,8 @@ bool output_close(cli_output *output, const char *path) {
   output->stream = NULL;
   if (!good)
     complain("the result into memory");
-  else if (path)
-    good = write_file(path, output->bytes, output->length);
   else
-    good = write_stdout(output->bytes, output->length);
+    good = write_file(path, output->bytes, output->length);
   output_drop(output);
   return good;
 }

@@ -19,6 +19,19 @@ bool output_open(cli_output *output);
  * it, or to standard output where path is NULL. False after a message. */
 bool output_close(cli_output *output, const char *path);
 
+/* A stream that is not held in memory: to `path` through a temporary file beside it, or to
+ * standard output where path is NULL. */
+typedef struct cli_file {
+  FILE *stream;
+  const char *path;
+  char *temporary; /* NULL: written straight through */
+} cli_file;
+
+/* Each is false after a message. Closing without `keep` leaves an earlier file as it was. */
+bool output_file_open(cli_file *file, const char *path);
+bool output_file_write(cli_file *file, const char *bytes, size_t length);
+bool output_file_close(cli_file *file, bool keep);
+
 /* Writes what was collected to standard error. */
 void output_say(cli_output *output);
 

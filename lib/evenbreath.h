@@ -143,6 +143,7 @@ typedef struct eb_read_options {
   size_t size; /* sizeof(eb_read_options) */
   const char *const *overrides;
   size_t n_overrides;
+  int first_line; /* of the bytes, where they are a part of a file; 0 stands for 1 */
 } eb_read_options;
 
 /* Reads a house from `length` bytes of YAML. `name` is what diagnostics call
@@ -469,6 +470,7 @@ EB_MUST_USE eb_status eb_ducts_sketch(eb_context *context, const eb_house *house
 
 #include "evenbreath_energy.h"
 #include "evenbreath_readings.h"
+#include "evenbreath_balance.h"
 
 /* ---- Parts: what to order ---------------------------------------------- */
 

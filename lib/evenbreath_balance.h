@@ -110,4 +110,96 @@ EB_MUST_USE eb_status eb_balance_advise(eb_context *context, const eb_house *hou
                                         const eb_balance **balance);
 void eb_balance_free(const eb_balance *balance);
 
+/* ---- The record of a visit ----------------------------------------------- */
+
+/* A field as it was filled in; `value` NULL where it was not. */
+typedef struct eb_record_item {
+  const char *section, *label, *value;
+  bool required;
+} eb_record_item;
+
+/* A terminal at a level that was read. Flows in m3/s at the room's air. */
+typedef struct eb_record_row {
+  const char *run, *room, *level;
+  bool supply;
+  double design_m3_s, required_m3_s;
+  double measured_m3_s, error_m3_s; /* corrected, 95 % limits of instrument and setting; NAN */
+  const char *written;              /* as typed, or NULL */
+  const char *unread, *note;        /* why it was not read; what was written beside; "" or NULL */
+  bool passes;
+} eb_record_row;
+
+typedef struct eb_record_level {
+  const char *name;
+  bool read;                        /* a round of it was taken */
+  double supply_signal, extract_signal; /* as set; NAN where not */
+  double supply_m3_s, extract_m3_s; /* totals read; NAN where a terminal was not */
+  double design_supply_m3_s, design_extract_m3_s;
+  double imbalance;                 /* NAN where not known */
+  double power_w, specific_fan_power; /* NAN where not read; W/(m3/s) */
+  double cost_per_day;              /* money, running at it all day; NAN */
+  bool passes;                      /* every reading, totals and imbalance by the rule */
+} eb_record_level;
+
+/* A valve to lock. */
+typedef struct eb_record_setting {
+  const char *run, *room, *valve, *unit;
+  double opening;
+} eb_record_setting;
+
+typedef struct eb_record {
+  const char *rule, *source;
+  const char *instrument;           /* in words, with serial and day of calibration */
+  const char *conditions;           /* day, weather, states, in words */
+  const eb_record_item *items;
+  size_t n_items;
+  const eb_record_row *rows;        /* level by level, supply before extract */
+  size_t n_rows;
+  const eb_record_level *levels;
+  size_t n_levels;
+  const eb_record_setting *settings;
+  size_t n_settings;
+  const char *const *missing;       /* what the rule asks for and the record lacks */
+  size_t n_missing;
+  const char *const *cautions;
+  size_t n_cautions;
+  const char *const *owner;         /* the page for the householder, a paragraph each */
+  size_t n_owner;
+  bool complete, passes;            /* nothing is missing; every level that was read passes */
+} eb_record;
+
+typedef struct eb_record_options {
+  size_t size;
+} eb_record_options;
+
+EB_MUST_USE eb_status eb_record_write(eb_context *context, const eb_house *house,
+                                      const eb_rates *rates, const eb_readings *readings,
+                                      const eb_record_options *options, eb_ledger *ledger,
+                                      const eb_record **record);
+void eb_record_free(const eb_record *record);
+
+/* ---- Two visits, years apart ---------------------------------------------- */
+
+typedef struct eb_revisit_row {
+  const char *run, *room;
+  bool supply;
+  double before_m3_s, after_m3_s, change; /* change as a share of before; NAN where not read */
+  bool alone;                       /* it changed otherwise than its side */
+} eb_revisit_row;
+
+typedef struct eb_revisit {
+  const char *level;
+  const eb_revisit_row *rows;
+  size_t n_rows;
+  double side_change[2];            /* supply, extract: median of the terminals' */
+  const char *const *causes;        /* likely, in words */
+  size_t n_causes;
+} eb_revisit;
+
+/* Both at the set level, corrected alike. EB_E_INPUT where either was not read there. */
+EB_MUST_USE eb_status eb_revisit_compare(eb_context *context, const eb_house *house,
+                                         const eb_rates *rates, const eb_readings *before,
+                                         const eb_readings *after, const eb_revisit **revisit);
+void eb_revisit_free(const eb_revisit *revisit);
+
 #endif

@@ -19,6 +19,13 @@ const oom_case oom_cases[] = {
      .wanted = EB_E_INPUT,
      .path = "tests/bad/valves.yaml",
      .override = "a.b.c=[1, {d: 2}]"},
+    {.name = "days of a year",
+     .text = "site: {climate: new-york-2014}\nrooms: {a: {use: living, area: 9 m2}}\n"},
+    {.name = "hours of a year",
+     .text = "site: {climate: seattle-hours}\nrooms: {a: {use: living, area: 9 m2}}\n"},
+    {.name = "degree-days turned back",
+     .text = "site: {climate: uk-standard-year}\nrooms: {a: {use: living, area: 9 m2}}\n"},
+    {.name = "wrong hours", .wanted = EB_E_TABLE, .path = "tests/bad/climate-csv.yaml"},
     {.name = "a wrong override",
      .wanted = EB_E_INPUT,
      .text = "rooms: {a: {use: living, area: 9 m2}}\n",
@@ -62,7 +69,8 @@ static eb_status calculate(eb_context *context, const eb_house *house) {
     require((status == EB_OK) == (ducts != NULL));
   }
   if (status == EB_OK) {
-    status = eb_energy_year(context, house, rates, ducts, NULL, ledger, &energy);
+    const eb_energy_options options = {.size = sizeof options, .detail = true};
+    status = eb_energy_year(context, house, rates, ducts, &options, ledger, &energy);
     require((status == EB_OK) == (energy != NULL));
   }
   if (status == EB_OK) {
@@ -81,9 +89,37 @@ static eb_status calculate(eb_context *context, const eb_house *house) {
   return status;
 }
 
+/* A visit, in both forms. */
+static eb_status visit(eb_context *context, const eb_house *house) {
+  static const char rows[] =
+      "level,terminal,flow,unit,note\nnormal,bed-1,8 / 9,l/s,\"a \"\"b\"\"\"\n"
+      ",wind,2,m/s,c\n,pressure s-box,20,Pa,d\n,bed-2,,,e\n";
+  static const char text[] =
+      "visit: {date: 2026-11-20}\ninstrument: {drop: 5 Pa at 30 l/s}\nrounds:\n"
+      "  - level: normal\n    fans: {supply: 45 %}\n    valves: {s-bed-1: 4 mm}\n"
+      "    flows: {s-living: [12 l/s, 13 l/s]}\n    pressures: {s-box: 20 Pa}\n"
+      "    unit: {supply: 30 l/s}\n    humidity: {extract: 50 %}\n    power: {unit: 20 W}\n"
+      "    temperatures: {outdoor: -4 C, supply: 18 C, extract: 20 C, exhaust: 5 C}\n";
+  eb_readings *typed = NULL, *readings = NULL;
+  const eb_unit_diagnosis *diagnosis = NULL;
+  eb_ledger *ledger = eb_ledger_new(context);
+  if (!ledger)
+    return EB_E_MEMORY;
+  eb_status status = eb_readings_read(context, house, "r.csv", rows, strlen(rows), &typed);
+  require((status == EB_OK) == (typed != NULL));
+  if (status == EB_OK)
+    status = eb_readings_read(context, house, "r.yaml", text, strlen(text), &readings);
+  require((status == EB_OK) == (readings != NULL));
+  if (status == EB_OK) {
+    status = eb_unit_diagnose(context, house, readings, NULL, ledger, &diagnosis);
+    require((status == EB_OK) == (diagnosis != NULL));
+  }
+  return status;
+}
+
 static eb_status read_case(eb_context *context, const oom_case *one, eb_house **house) {
   const char *source = getenv("srcdir");
-  eb_read_options options = {sizeof options, &one->override, one->override ? 1 : 0};
+  eb_read_options options = {sizeof options, &one->override, one->override ? 1 : 0, 0};
   char path[4096];
   if (!one->path)
     return eb_house_read(context, "text", one->text, strlen(one->text), &options, house);
@@ -100,6 +136,8 @@ eb_status oom_run(const oom_case *one, const eb_allocator *allocator) {
   require((status == EB_OK) == (house != NULL));
   if (status == EB_OK && one->calculate)
     status = calculate(context, house);
+  if (status == EB_OK && one->calculate)
+    status = visit(context, house);
   eb_context_free(context);
   return status;
 }

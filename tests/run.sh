@@ -5,8 +5,8 @@
 # (build-tests, or $EVENBREATH_BUILD) and runs: make check; make check and the
 # example under the address and undefined-behaviour sanitizers; the example under
 # valgrind; friction and fittings against the outside library `fluids`; networks
-# against EPANET; whole houses against a calculation apart from the program; make
-# distcheck. Stops at the first stage that fails. The last line sums up:
+# against EPANET and moist air against psychrolib; whole houses against a
+# calculation apart from the program; make distcheck. Stops at the first stage that fails. The last line sums up:
 # "N passed, N failed", over unit checks, case rows, houses, scripts and stages.
 set -u
 root=$(cd "$(dirname "$0")/.." && pwd)
@@ -145,8 +145,10 @@ stage "friction and fittings against python3-fluids" compare_outside fluids \
   /usr/bin/python3 tests/outside/fluids.py "$plain/tests/run_cases" "$plain/tests/outside/net_solve"
 stage "whole houses against a calculation of their own" compare_outside house \
   /usr/bin/python3 tests/outside/house.py "$plain/evenbreath"
+stage "the rest of the air's work against a calculation of its own" compare_outside air_work \
+  /usr/bin/python3 tests/outside/air_work.py "$plain/evenbreath"
 
-# EPANET as a module of node, here and nowhere else; anew where its lock has changed.
+# EPANET and psychrolib as modules of node, here and nowhere else; anew where its lock has changed.
 modules=$build/modules
 lock=tests/outside/package-lock.json
 if ! cmp -s "$lock" "$modules/installed"; then
@@ -160,5 +162,7 @@ fi
 stage "networks against EPANET" compare_outside networks \
   env NODE_PATH="$modules/node_modules" node tests/outside/networks.js \
   "$plain/tests/outside/net_solve"
+stage "moist air against psychrolib" compare_outside psychro \
+  env NODE_PATH="$modules/node_modules" node tests/outside/psychro.js "$plain/tests/run_cases"
 
 stage "make distcheck" make -C "$plain" -j "$jobs" distcheck

@@ -114,7 +114,7 @@ static eb_status compare_with_other(eb_context *context, const char *path,
                                     const eb_comparison **comparison) {
   static const char *const overrides[] = {"dwelling=other", "bedrooms=2", "levels.boost=150%",
                                           "rules=none"};
-  eb_read_options read = {sizeof read, overrides, 4};
+  eb_read_options read = {sizeof read, overrides, 4, 0};
   eb_compare_input inputs[] = {*first, {.name = "B"}};
   eb_house *house = NULL;
   eb_status status = eb_house_read_file(context, path, &read, &house);

@@ -101,7 +101,7 @@ static const unit units[] = {
     {EBI_AREA_PER_POWER, 1, 1e7, "cm2/kW|cm^2/kW|cm²/kW", 0, 0},
     {EBI_AREA_PER_POWER, 1, 1, "m2/W", 0, 0},
     {EBI_AIR_CAPACITY, 1, 1, "Wh/(m3.K)", 0, 0},
-    {EBI_DEGREE_DAYS, 1, 1, "K.day|K day", 0, 0},
+    {EBI_DEGREE_DAYS, 1, 1, "K.day|K day|K.d|K d", 0, 0},
     {EBI_MASS, 1, 1, "kg", 0, 0},
     {EBI_CONCENTRATION, 1, 1e6, "ppm", 0, 0},
     {EBI_FREQUENCY, 1, 1, "Hz", 0, 0},
@@ -113,6 +113,19 @@ static const unit units[] = {
     {EBI_PRICE_EACH, 1, 1, "each", 0, 0},
     {EBI_PRESSURE_PER_LENGTH, 1, 1, "Pa/m", 0, 0},
     {EBI_PRESSURE_PER_LENGTH, 249.08891, 100 * FOOT, "in.wg/100ft|inwg/100ft", 0, 0},
+    {EBI_MONEY_PER_YEAR, 1, 1, "per year|/year", 0, 0},
+    {EBI_MONEY_PER_YEAR, 12, 1, "per month|/month", 0, 0},
+    {EBI_WATER_PER_DAY, 1, 1, "kg/day|kg/d|l/day|l/d", 0, 0},
+    {EBI_WATER_PER_DAY, 24, 1, "kg/h", 0, 0},
+    {EBI_WATER_PER_DAY, 24, 1000, "g/h", 0, 0},
+    {EBI_VOLUME_PER_DAY, 1, 1000, "l/day|l/d|L/day", 0, 0},
+    {EBI_VOLUME_PER_DAY, 1, 1, "m3/day|m3/d|m^3/day", 0, 0},
+    {EBI_HEAT_CAPACITY, 3.6e6, 1, "kWh/K", 0, 0},
+    {EBI_HEAT_CAPACITY, 3600, 1, "Wh/K", 0, 0},
+    {EBI_HEAT_CAPACITY, 1000, 1, "kJ/K", 0, 0},
+    {EBI_HEAT_CAPACITY, 1e6, 1, "MJ/K", 0, 0},
+    {EBI_HEAT_CAPACITY, 1, 1, "J/K", 0, 0},
+    {EBI_KELVIN_HOURS, 1, 1, "K.h|K h", 0, 0},
 };
 
 #define N_UNITS (sizeof units / sizeof units[0])
@@ -162,6 +175,11 @@ static const kind_words words[EBI_KIND_COUNT] = {
     [EBI_PRICE_PER_LENGTH] = {"a price by length", "per m or per ft", "per m"},
     [EBI_PRICE_EACH] = {"a price of one piece", "each", "each"},
     [EBI_PRESSURE_PER_LENGTH] = {"a loss of pressure per length", "Pa/m or in.wg/100ft", "Pa/m"},
+    [EBI_MONEY_PER_YEAR] = {"money a year", "per year or per month", "per year"},
+    [EBI_WATER_PER_DAY] = {"water a day", "kg/day, l/day or g/h", "kg/day"},
+    [EBI_VOLUME_PER_DAY] = {"a volume a day", "l/day or m3/day", "l/day"},
+    [EBI_HEAT_CAPACITY] = {"a heat capacity", "kWh/K, Wh/K or MJ/K", "kWh/K"},
+    [EBI_KELVIN_HOURS] = {"kelvin-hours", "K.h", "K.h"},
 };
 
 const char *ebi_kind_name(ebi_kind kind) {

@@ -49,6 +49,11 @@ typedef enum ebi_kind {
   EBI_PRICE_PER_LENGTH, /* per m; per m, per ft */
   EBI_PRICE_EACH,       /* of one piece; each */
   EBI_PRESSURE_PER_LENGTH, /* Pa/m; in.wg/100ft */
+  EBI_MONEY_PER_YEAR,   /* money a year; per year, per month */
+  EBI_WATER_PER_DAY,   /* kg/day, kept so; kg/day, g/h, kg/h, l/day */
+  EBI_VOLUME_PER_DAY,  /* m3/day, kept so; l/day, m3/day */
+  EBI_HEAT_CAPACITY,   /* J/K; kWh/K, Wh/K, kJ/K, MJ/K */
+  EBI_KELVIN_HOURS,    /* K h, kept so */
   EBI_KIND_COUNT
 } ebi_kind;
 

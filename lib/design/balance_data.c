@@ -5,6 +5,7 @@
 
 #include "base/text.h"
 #include "design/balance.h"
+#include "physics/instrument.h"
 
 #define LIMITS_95 1.96
 
@@ -85,10 +86,11 @@ static double given_or(const ebi_given *given, double otherwise) {
 /* What the instrument shows as flow of the air that it was in. */
 static double for_density(const ebi_balance_model *model, const ebi_instrument *instrument,
                           double flow) {
-  double ratio = EB_REFERENCE_DENSITY / model->job.room_density;
   if (instrument->kind == EBI_INSTRUMENT_PRESSURE)
-    return flow * sqrt(ratio);
-  return instrument->kind == EBI_INSTRUMENT_THERMAL ? flow * ratio : flow;
+    return flow * ebi_pressure_instrument_factor(model->job.room_density);
+  return instrument->kind == EBI_INSTRUMENT_THERMAL
+             ? flow * ebi_thermal_instrument_factor(model->job.room_density)
+             : flow;
 }
 
 /* Resistance of run and valve as calculated, Pa/(m3/s)^2. */
@@ -104,8 +106,8 @@ static double branch_resistance(const ebi_balance_model *model, int s, size_t t,
   return drop / (flow * flow);
 }
 
-/* An unpowered hood takes air away from the terminal it stands on: q sqrt(1 + K_h/K_b), where the
- * pressure behind the branch stays (commissioning practice; exact for a stiff branch). */
+/* An unpowered hood takes air away from the terminal it stands on; the pressure behind the
+ * branch is taken to stay. */
 static double for_hood(const ebi_balance_model *model, const ebi_instrument *instrument, int s,
                        size_t t, double flow) {
   bool known = instrument->drop.given && instrument->drop_at.given && !instrument->powered;
@@ -113,7 +115,7 @@ static double for_hood(const ebi_balance_model *model, const ebi_instrument *ins
     return flow;
   double hood = instrument->drop.value / (instrument->drop_at.value * instrument->drop_at.value);
   double branch = branch_resistance(model, s, t, flow);
-  return branch > 0.0 ? flow * sqrt(1.0 + hood / branch) : flow;
+  return branch > 0.0 ? ebi_flow_without_hood(flow, hood, branch) : flow;
 }
 
 /* Standard deviation of ln k for a hand on the valve, half of which goes to the flow. */

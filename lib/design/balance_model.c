@@ -13,7 +13,7 @@
 #define OF_VALVE 0.10
 #define OF_SLOPE 0.08
 #define OF_EXPONENT 0.05
-#define OF_FAN 0.10
+#define OF_FAN 0.25 /* what a fan brings where it hangs is seldom what its sheet says */
 #define OFFSET_MEAN 0.04
 #define OF_OFFSET 0.05
 #define OF_MAPPED_OFFSET 0.02
@@ -211,9 +211,14 @@ static void take_side(ebi_balance_model *model, int s) {
   ebi_network_correct(side->network, side->fan_part, side->fan_factor, 0.0, 0.0);
 }
 
+/* A step of the fit may try what no house can be: more than so many deviations off. */
+#define FARTHEST 8.0
+
 void ebi_balance_take(ebi_balance_model *model, const double *standardised) {
-  for (size_t i = 0; i < model->n_unknowns; i++)
-    model->values[i] = model->unknowns[i].mean + model->unknowns[i].deviation * standardised[i];
+  for (size_t i = 0; i < model->n_unknowns; i++) {
+    double within = fmin(fmax(standardised[i], -FARTHEST), FARTHEST);
+    model->values[i] = model->unknowns[i].mean + model->unknowns[i].deviation * within;
+  }
   for (int s = 0; s < EBI_SIDES; s++)
     if (model->job.side[s].network != NULL)
       take_side(model, s);

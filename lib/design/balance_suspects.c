@@ -21,12 +21,19 @@
 
 #define WORTH 2.5  /* ln odds from which a guess is taken */
 #define SCREEN 0.0 /* ln odds of the straight law from which it is tried */
-#define TRIED_AT_MOST 4
+#define TRIED_OF_A_KIND 2
 
 #define LITERS_IN_M3_H 3.6        /* a number in m3/h taken for l/s is so much too great */
 #define LITERS_IN_CFM 2.118880003 /* the same of cfm */
 
-typedef enum guess_kind { GUESS_UNKNOWN, GUESS_SCALE, GUESS_SWAP, GUESS_ODD, GUESS_GAP } guess_kind;
+typedef enum guess_kind {
+  GUESS_UNKNOWN,
+  GUESS_SCALE,
+  GUESS_SWAP,
+  GUESS_ODD,
+  GUESS_GAP,
+  GUESS_KINDS
+} guess_kind;
 
 typedef struct guess {
   guess_kind kind;
@@ -90,6 +97,7 @@ static void add_readings(const ebi_balance_model *model, guesses *list) {
       g.prior = SELDOM_SLIP;
       add(list, g);
     }
+    g.factor = 1.0;
     g.kind = GUESS_ODD;
     g.code = "odd-reading";
     g.prior = SELDOM_READING;
@@ -141,6 +149,13 @@ typedef struct undo {
   ebi_datum datum, other;
 } undo;
 
+/* How sure a number is goes with it. */
+static void take_numbers(ebi_datum *datum, const ebi_datum *from) {
+  datum->value = from->value;
+  datum->deviation = from->deviation;
+  datum->repeat = from->repeat;
+}
+
 static void take(ebi_balance_model *model, const guess *g, undo *before) {
   ebi_datum *datum = &model->data[g->datum], *other = &model->data[g->other];
   ebi_unknown *unknown = &model->unknowns[g->unknown];
@@ -157,13 +172,14 @@ static void take(ebi_balance_model *model, const guess *g, undo *before) {
     datum->deviation /= g->factor;
     break;
   case GUESS_SWAP:
-    datum->value = before->other.value;
-    other->value = before->datum.value;
+    take_numbers(datum, &before->other);
+    take_numbers(other, &before->datum);
     break;
   case GUESS_ODD: /* a fifth of what it says, and no less than a third of a l/s */
     datum->deviation = hypot(datum->deviation, fmax(0.2 * fabs(datum->value), 0.3e-3));
     break;
   case GUESS_GAP:
+  case GUESS_KINDS:
     ebi_network_close(model->job.network, model->gap[g->side][g->terminal], false);
     break;
   }
@@ -189,8 +205,11 @@ static void other_lack(const ebi_balance_model *model, const guess *g, const ebi
   if (g->kind == GUESS_SCALE) {
     lack[g->datum] += (datum->value / g->factor - datum->value) / datum->deviation;
   } else {
-    lack[g->datum] += (other->value - datum->value) / datum->deviation;
-    lack[g->other] += (datum->value - other->value) / other->deviation;
+    double deviation = fmax(datum->deviation, other->deviation);
+    double off = lack[g->datum] * datum->deviation + other->value - datum->value;
+    double other_off = lack[g->other] * other->deviation + datum->value - other->value;
+    lack[g->datum] = off / deviation;
+    lack[g->other] = other_off / deviation;
   }
 }
 
@@ -252,12 +271,14 @@ static eb_status weigh(ebi_balance_model *model, const ebi_fit *fit, guesses *li
   return status;
 }
 
-/* The weightiest of those not yet tried. */
-static guess *weightiest(guesses *list) {
+/* The weightiest of a kind; NULL where none is worth a try. */
+static guess *weightiest(guesses *list, guess_kind kind) {
   guess *best = NULL;
-  for (size_t i = 0; i < list->count; i++)
-    if (list->item[i].gain > SCREEN && (best == NULL || list->item[i].gain > best->gain))
-      best = &list->item[i];
+  for (size_t i = 0; i < list->count; i++) {
+    guess *g = &list->item[i];
+    if (g->kind == kind && g->gain > SCREEN && (best == NULL || g->gain > best->gain))
+      best = g;
+  }
   return best;
 }
 
@@ -287,11 +308,11 @@ static eb_status try_few(ebi_balance_model *model, const ebi_fit *fit, guesses *
   double base = fit->log_evidence + narrowness(model);
   ebi_diags_mark mark = ebi_diags_here(model->context);
   *found = false;
-  for (int n = 0; n < TRIED_AT_MOST; n++) {
-    guess *g = weightiest(list);
+  for (int n = 0; n < GUESS_KINDS * TRIED_OF_A_KIND; n++) {
+    guess *g = weightiest(list, (guess_kind)(n % GUESS_KINDS));
     ebi_fit own;
     if (g == NULL)
-      break;
+      continue;
     eb_status status = try_guess(model, base, g, &own);
     ebi_diags_take_back(model->context, mark); /* a guess that does not settle is none */
     if (status != EB_OK)
@@ -366,7 +387,7 @@ eb_status ebi_balance_suspect(ebi_balance_model *model, ebi_fit *fit, ebi_suspic
   find_backward(model, found);
   *fit = (ebi_fit){0};
   eb_status status = ebi_balance_fit(model, fit);
-  while (status == EB_OK && found->count < EBI_SUSPICIONS_AT_MOST) {
+  while (status == EB_OK && model->n_data > 0 && found->count < EBI_SUSPICIONS_AT_MOST) {
     guesses list;
     guess best;
     ebi_fit best_fit;

@@ -38,4 +38,10 @@ double ebi_climate_cold_degree_days(const ebi_climate *climate, ebi_weather weat
 double ebi_climate_cold_days(const ebi_climate *climate, ebi_weather weather, int month,
                              double base_c);
 
+/* Degree-days of the year by every definition that the climate's data allow: below `base_c` and
+ * the usual bases, then the rules that jump. NAN base_c: the usual ones alone. */
+EB_MUST_USE eb_status ebi_climate_definitions(const ebi_climate *climate, double base_c,
+                                              ebi_arena *arena, const eb_degree_day_row **rows,
+                                              size_t *n);
+
 #endif

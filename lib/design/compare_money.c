@@ -105,16 +105,11 @@ static double interest_of(const eb_house *house) {
   return house->parts.interest.given ? house->parts.interest.value : INTEREST;
 }
 
-/* Today's money for one unit of it at the end of each of the years. */
-static double annuity(double years, double interest) {
-  return interest > 0.0 ? -expm1(-years * log1p(interest)) / interest : years;
-}
-
 static double life_cycle(const ebi_comparing *c, size_t house) {
   const eb_compare_input *in = &c->inputs[house];
   if (in->parts == NULL)
     return NAN;
-  return in->parts->price + c->bill[house] * annuity(years_of(in->house), interest_of(in->house));
+  return in->parts->price + c->bill[house] * eb_annuity_factor(interest_of(in->house), years_of(in->house));
 }
 
 static void explain_life_cycle(ebi_comparing *c, size_t house, ebi_step bill) {

@@ -4,8 +4,6 @@
 
 #include <math.h>
 
-#include "physics/degree_days_normal.h"
-
 /* A year's figure is not known better than to two significant figures. */
 static double two_figures(double value) {
   if (value == 0.0)
@@ -26,42 +24,11 @@ static void check_ratio(const ebi_energy_inputs *in) {
              in->ratio * 100.0, limit * 100.0);
 }
 
-static void check_frost(const ebi_energy_inputs *in, const eb_energy *energy) {
-  const eb_house *house = in->house;
-  const ebi_unit *unit = house->unit;
-  if (unit->frost == EBI_FROST_PREHEATER && !unit->frost_below.given)
-    ebi_diag(in->context, EB_WARNING, "frost-not-counted", house->unit_where, NULL,
-             "the frost preheater has no `below:` temperature; its electricity is not counted");
-  else if (unit->frost == EBI_FROST_PREHEATER)
-    ebi_diag(in->context, EB_NOTE, "frost-estimate", house->unit_where,
-             ebi_formula_get(EBI_F_FROST)->source,
-             "frost protection, %.0f kWh a year, is estimated: daily means are taken to spread "
-             "normally about the month's, with a standard deviation of %.2f K (from k = %g/K)",
-             two_figures(energy->frost_kwh), ebi_degree_days_spread(house->climate->hitchin_k),
-             house->climate->hitchin_k);
-  else
-    ebi_diag(in->context, EB_NOTE, "frost-not-counted", house->unit_where, NULL,
-             unit->frost == EBI_FROST_NONE
-                 ? "the unit names no frost protection; nothing is counted for it"
-                 : "what this unit's frost protection costs is not counted; only a preheater's is");
-}
-
-/* Both systems' outdoor air beside each other. */
 static void compare_air(const ebi_energy_inputs *in, const eb_energy *energy) {
   const eb_house *house = in->house;
-  double system =
-      energy->ventilation_flow_m3_s * 3600.0 / in->volume_m3 + energy->infiltration_per_h;
-  double baseline = energy->baseline_air_change_per_h;
-  const char *verdict = "about the same fresh air, so the comparison is fair";
-  if (baseline < 0.9 * system)
-    verdict = "the baseline gets less fresh air, so part of what this system uses buys better air";
-  else if (baseline > 1.1 * system)
-    verdict = "the baseline gets more fresh air, so part of the saving is less air";
   ebi_diag(in->context, EB_NOTE, "comparison", house->baseline_where,
-           house->baseline->entry.source.text,
-           "same house, rooms and gains; %.2f air changes an hour with this system, leakage "
-           "included, against %.2f with %s: %s",
-           system, baseline, energy->baseline_name, verdict);
+           house->baseline->entry.source.text, "same house, rooms and gains; %s: %s",
+           energy->baseline_name, energy->baseline_why);
 }
 
 static void state_loss(const ebi_energy_inputs *in, const eb_energy *energy) {
@@ -80,6 +47,29 @@ static void state_loss(const ebi_energy_inputs *in, const eb_energy *energy) {
              two_figures(-energy->saving.money), energy->saving.currency, energy->baseline_name);
 }
 
+/* What the unbalance that was read costs, and which way it drives moist air. */
+static void tell_unbalance(const ebi_energy_inputs *in, const eb_energy *energy) {
+  const ebi_energy_shift none = EBI_NO_SHIFT;
+  ebi_energy_inputs balanced = *in;
+  ebi_energy_needs needs;
+  if (isnan(in->measured_unbalance))
+    return;
+  balanced.measured_unbalance = 0.0;
+  ebi_energy_needs_of(&balanced, ebi_climate_finest(in->house->climate), &none, &needs);
+  double more = energy->net_heat_kwh - ebi_energy_sum(needs.recovery.heat_kwh);
+  ebi_diag(in->context, EB_NOTE, "unbalance-cost", in->house->unit_where, NULL,
+           "with %.2g %% more %s the house needs %.0f kWh of heat a year %s than balanced at the "
+           "larger flow; %s",
+           fabs(in->measured_unbalance) * 100.0,
+           in->measured_unbalance < 0.0 ? "extract" : "supply", two_figures(fabs(more)),
+           more < 0.0 ? "less" : "more",
+           in->measured_unbalance < 0.0
+               ? "it draws cold air in through gaps, which is felt, keeps water out of the walls "
+                 "and can pull fumes from an open flue"
+               : "it presses moist air out through gaps of walls and roof, where its water can "
+                 "gather in winter");
+}
+
 static void check_prices(const ebi_energy_inputs *in) {
   const eb_house *house = in->house;
   if (house->electricity.given != house->heating.given)
@@ -92,7 +82,8 @@ static void check_prices(const ebi_energy_inputs *in) {
 
 void ebi_energy_findings(const ebi_energy_inputs *in, const eb_energy *energy) {
   check_ratio(in);
-  check_frost(in, energy);
+  ebi_energy_frost_findings(in, energy);
+  tell_unbalance(in, energy);
   check_prices(in);
   compare_air(in, energy);
   state_loss(in, energy);

@@ -3,10 +3,10 @@
 #include "design/energy.h"
 
 #include <math.h>
-#include <string.h>
 
 /* What stands where a key is not given: common practice. */
 #define INDOOR_C 20.0
+#define BYPASS_RESIDUAL 0.10 /* from memory: 5 to 20 % of what the exchanger does when shut */
 #define ALTITUDE_M 0.0
 
 static void missing(const ebi_energy_inputs *in, ebi_where where, const char *key,
@@ -36,7 +36,6 @@ static void gather_site(ebi_energy_inputs *in) {
 static void gather_envelope(ebi_energy_inputs *in) {
   const eb_house *house = in->house;
   in->fabric_w_k = house->heat_loss.value;
-  in->gains_w = house->gains.value;
   in->volume_m3 = in->rates->volume_m3;
   if (!house->heat_loss.given)
     missing(in, house->where, "envelope.heat_loss", "`envelope: {heat_loss: 78 W/K}`");
@@ -47,6 +46,19 @@ static void gather_envelope(ebi_energy_inputs *in) {
     missing(in, house->where, "envelope.gains", "`envelope: {gains: 320 W}`");
   if (!(in->volume_m3 > 0.0))
     missing(in, house->where, "volume", "`volume: 221 m3`, or the height of each room");
+}
+
+/* Twelve powers, or one for all months. */
+static void gather_gains(ebi_energy_inputs *in) {
+  const eb_house *house = in->house;
+  const double *days = house->climate->days;
+  double sum = 0.0;
+  for (int i = 0; i < EBI_MONTHS; i++) {
+    const ebi_given *own = &house->gains_of_month[i];
+    in->gains_of[i] = own->given ? own->value : house->gains.value;
+    sum += in->gains_of[i] * days[i];
+  }
+  in->gains_w = sum / ebi_energy_sum(days);
 }
 
 static void gather_leakage(ebi_energy_inputs *in) {
@@ -60,11 +72,7 @@ static void gather_leakage(ebi_energy_inputs *in) {
             "the area the leakage is for, `envelope_area: 240 m2`");
   else if (in->volume_m3 > 0.0)
     in->n50 = house->q50.value * 3600.0 * house->envelope_area.value / in->volume_m3;
-  in->shielding = 0.07; /* EN ISO 13789:2007 annex C, from memory: several exposed facades */
-  if (house->shielding != NULL && strcmp(house->shielding, "none") == 0)
-    in->shielding = 0.10;
-  if (house->shielding != NULL && strcmp(house->shielding, "heavy") == 0)
-    in->shielding = 0.04;
+  in->shielding = ebi_energy_shielding(house);
 }
 
 static void gather_unit(ebi_energy_inputs *in) {
@@ -91,19 +99,17 @@ static void gather_unit(ebi_energy_inputs *in) {
              in->ratio * 100.0);
 }
 
-static void gather_baseline(ebi_energy_inputs *in) {
-  const eb_house *house = in->house;
-  if (house->baseline == NULL)
-    missing(in, house->where, "baseline", "`baseline: trickle-vents`");
-  in->baseline_n50 = house->baseline_n50.given ? house->baseline_n50.value : in->n50;
-  in->baseline_given =
-      house->baseline_air_change.given ? house->baseline_air_change.value : (double)NAN;
-  in->baseline_fans = house->baseline_fans.value;
-  if (house->baseline_fans.given)
+static void gather_bypass(ebi_energy_inputs *in) {
+  const ebi_given *residual = &in->house->unit->bypass_residual;
+  in->bypass_residual = 1.0; /* nothing goes past the exchanger */
+  if (!in->house->unit->bypass_opens_above.given)
     return;
-  in->baseline_fans = 0.0; /* one in each wet room */
-  for (size_t i = 0; i < in->rates->n_rooms; i++)
-    in->baseline_fans += in->rates->rooms[i].extract != NULL;
+  in->bypass_residual = residual->given ? residual->value : BYPASS_RESIDUAL;
+  if (!residual->given)
+    ebi_diag(in->context, EB_NOTE, "bypass-default", in->house->unit_where,
+             "common practice, from memory",
+             "`bypass.residual` is not given: an open bypass is taken to leave 10 %% of the "
+             "recovery; it is counted in gross recovery alone");
 }
 
 eb_status ebi_energy_gather(ebi_energy_inputs *in) {
@@ -112,9 +118,17 @@ eb_status ebi_energy_gather(ebi_energy_inputs *in) {
   gather_envelope(in);
   gather_leakage(in);
   gather_unit(in);
-  gather_baseline(in);
+  ebi_energy_baseline_gather(in);
   if (ebi_diag_errors(in->context) > errors)
     return EB_E_INPUT;
+  gather_gains(in);
+  gather_bypass(in);
+  ebi_energy_frost_gather(in);
+  ebi_energy_unbalance(in);
   eb_status status = ebi_energy_levels(in);
-  return status != EB_OK ? status : ebi_energy_power(in);
+  if (status == EB_OK)
+    status = ebi_energy_power(in);
+  if (status == EB_OK)
+    ebi_energy_ducts(in);
+  return status;
 }

@@ -26,6 +26,7 @@ static void take_flows(const ebi_energy_inputs *in, size_t number, ebi_energy_le
   level->supply = state != NULL ? state->supply.flow_m3_s : in->rates->supply_total_m3_s[number];
   level->extract = state != NULL ? state->extract.flow_m3_s : in->rates->extract_total_m3_s[number];
   level->power_w = state != NULL && state->power_w > 0.0 ? state->power_w : (double)NAN;
+  level->supply_fan_w = state != NULL ? state->supply.fan_power_w : 0.0;
 }
 
 /* Hours of the levels beside normal, and their sum. */

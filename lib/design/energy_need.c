@@ -1,8 +1,11 @@
-/* energy_need.c - what the heating must add, month by month */
+/* energy_need.c - what the heating must add, month by month, and what crosses the exchanger */
 
 #include "design/energy.h"
 
-#include "physics/degree_days_normal.h"
+#include <math.h>
+
+#define HOURS_PER_DAY 24.0
+#define SECONDS_PER_HOUR 3600.0
 
 double ebi_energy_sum(const double months[EBI_MONTHS]) {
   double sum = 0.0;
@@ -11,43 +14,110 @@ double ebi_energy_sum(const double months[EBI_MONTHS]) {
   return sum;
 }
 
-/* A month at a heat loss, with the base temperature that goes with it. */
-static void set_month(const ebi_energy_inputs *in, ebi_energy_need *need, int month,
-                      double heat_loss) {
-  const ebi_climate *climate = in->house->climate;
-  double base = eb_base_temperature(in->indoor_c, in->gains_w, heat_loss);
-  double degree_days = eb_degree_days_monthly(base, climate->mean_c[month], climate->days[month],
-                                              climate->hitchin_k);
-  need->heat_loss[month] = heat_loss;
-  need->degree_days[month] = degree_days;
-  need->heat_kwh[month] = 24.0 * heat_loss * degree_days / 1000.0;
+/* ---- Needs -------------------------------------------------------------- */
+
+/* What all needs of a calculation share. */
+typedef struct year {
+  const ebi_energy_inputs *in;
+  ebi_weather weather;
+  const ebi_energy_shift *shift;
+} year;
+
+/* A way to run the house in a month, its base temperature following from loss and gains: */
+typedef struct way {
+  double heat_loss; /* W/K */
+  double fan_heat;  /* W beside the gains */
+  double beside;    /* kWh that the heating must add, whatever the degree-days */
+} way;
+
+static void set_month(const year *y, ebi_energy_need *need, int month, way w) {
+  const ebi_energy_inputs *in = y->in;
+  double gains = in->gains_of[month] * y->shift->gains + w.fan_heat;
+  double base = eb_base_temperature(in->indoor_c, gains, w.heat_loss);
+  double degree_days = ebi_climate_degree_days(in->house->climate, y->weather, month, base);
+  need->heat_loss[month] = w.heat_loss;
+  need->degree_days[month] = degree_days * y->shift->degree_days;
+  double heat = HOURS_PER_DAY * w.heat_loss * need->degree_days[month] / 1000.0 + w.beside;
+  need->heat_kwh[month] = w.beside < 0.0 ? fmax(heat, 0.0) : heat;
 }
 
-void ebi_energy_needs_of(const ebi_energy_inputs *in, const ebi_energy_shift *shift,
-                         ebi_energy_needs *needs) {
+/* The same system without its exchanger has its fans' warmth too; any other baseline has not. */
+double ebi_energy_baseline_fan_heat(const ebi_energy_inputs *in) {
+  bool same = in->house->baseline->kind == EBI_BASELINE_SAME_SYSTEM && isnan(in->baseline_given);
+  return same ? in->fan_heat_w : 0.0;
+}
+
+/* Air that frost protection warms comes warmer to the rooms by 1 - ratio of it: so much colder
+ * goes out what would have warmed it. Without the exchanger all of it would come. */
+void ebi_energy_needs_of(const ebi_energy_inputs *in, ebi_weather weather,
+                         const ebi_energy_shift *shift, ebi_energy_needs *needs) {
+  const year y = {in, weather, shift};
   ebi_energy_air air = ebi_energy_year_air(in, shift);
-  double ventilation = in->air_capacity * air.flow * 3600.0;
+  double ventilation = in->air_capacity * air.flow * SECONDS_PER_HOUR;
   double room = in->air_capacity * in->volume_m3; /* W/K for each air change an hour */
-  double closed = in->fabric_w_k + room * air.infiltration;
+  double fabric = in->fabric_w_k * shift->heat_loss, closed = fabric + room * air.infiltration;
+  double ducts = in->duct_lost_w_k + in->duct_shared_w_k * air.ratio;
+  double net = closed + ventilation * (1.0 - air.ratio) + ducts;
+  double own = ebi_energy_baseline_fan_heat(in);
   needs->air = air;
   for (int i = 0; i < EBI_MONTHS; i++) {
-    double baseline = ebi_energy_baseline_air(in, i, shift->infiltration);
+    double baseline = ebi_energy_baseline_change(in, shift, &air, i);
+    ebi_energy_frost frost = ebi_energy_frost_of(in, weather, &air, i);
+    double warmed = frost.warmed_kwh * shift->degree_days;
+    double lost = frost.lost_kwh * shift->degree_days;
     needs->baseline_air_change[i] = baseline;
-    set_month(in, &needs->no_air, i, closed);
-    set_month(in, &needs->no_recovery, i, closed + ventilation);
-    set_month(in, &needs->recovery, i, closed + ventilation * (1.0 - air.ratio));
-    set_month(in, &needs->baseline, i, in->fabric_w_k + room * baseline);
+    needs->frost[i] = frost;
+    set_month(&y, &needs->no_air, i, (way){closed, 0.0, 0.0});
+    set_month(&y, &needs->no_recovery, i, (way){closed + ventilation, in->fan_heat_w, -warmed});
+    set_month(&y, &needs->recovery, i,
+              (way){net, in->fan_heat_w, lost - warmed * (1.0 - air.ratio)});
+    set_month(&y, &needs->baseline, i, (way){fabric + room * baseline, own, 0.0});
   }
 }
 
-/* The preheater warms outdoor air to the temperature below which it works. */
-double ebi_energy_frost(const ebi_energy_inputs *in, double flow, int month) {
-  const ebi_unit *unit = in->house->unit;
+/* ---- What crosses the exchanger ----------------------------------------- */
+
+/* Kelvin-days between indoors and what is outdoors, of the days colder than a limit: the sum of
+ * Ti - T over T < limit is D(limit) + (Ti - limit) N(limit). */
+static double kelvin_days(const ebi_energy_inputs *in, ebi_weather weather, int month,
+                          double limit_c) {
   const ebi_climate *climate = in->house->climate;
-  if (unit->frost != EBI_FROST_PREHEATER || !unit->frost_below.given)
-    return 0.0;
-  double degree_days =
-      ebi_degree_days_normal(unit->frost_below.value, climate->mean_c[month], climate->days[month],
-                             ebi_degree_days_spread(climate->hitchin_k));
-  return 24.0 * in->air_capacity * flow * 3600.0 * degree_days / 1000.0;
+  return ebi_climate_degree_days(climate, weather, month, limit_c) +
+         (in->indoor_c - limit_c) * ebi_climate_days_below(climate, weather, month, limit_c);
+}
+
+static double base_of(const ebi_energy_inputs *in, const ebi_energy_needs *needs, int month) {
+  return eb_base_temperature(in->indoor_c, in->gains_of[month] + in->fan_heat_w,
+                             needs->recovery.heat_loss[month]);
+}
+
+/* A house that is not heated floats at To + G/H; the bypass opens when that passes its limit. */
+double ebi_energy_bypass_c(const ebi_energy_inputs *in, const ebi_energy_needs *needs, int month) {
+  const ebi_unit *unit = in->house->unit;
+  if (!unit->bypass_opens_above.given)
+    return in->indoor_c;
+  double above_outdoors = in->indoor_c - base_of(in, needs, month);
+  double opens = fmax(unit->bypass_opens_above.value, in->indoor_c) - above_outdoors;
+  if (unit->bypass_closes_below.given)
+    opens = fmax(opens, unit->bypass_closes_below.value);
+  return fmin(opens, in->indoor_c);
+}
+
+ebi_energy_recovered ebi_energy_recovered_of(const ebi_energy_inputs *in, ebi_weather weather,
+                                             const ebi_energy_needs *needs) {
+  const ebi_climate *climate = in->house->climate;
+  double flow = in->air_capacity * needs->air.flow * SECONDS_PER_HOUR; /* W/K */
+  double per_day = HOURS_PER_DAY * flow * needs->air.ratio / 1000.0;
+  ebi_energy_recovered recovered;
+  for (int i = 0; i < EBI_MONTHS; i++) {
+    double all = ebi_climate_degree_days(climate, weather, i, in->indoor_c);
+    double opens = ebi_energy_bypass_c(in, needs, i), shut = all;
+    if (opens < in->indoor_c)
+      shut = kelvin_days(in, weather, i, opens);
+    double uncrossed = needs->frost[i].uncrossed_kwh;
+    recovered.gross[i] = per_day * (shut + in->bypass_residual * (all - shut)) - uncrossed;
+    recovered.heating[i] = per_day * kelvin_days(in, weather, i, base_of(in, needs, i)) - uncrossed;
+    recovered.heating[i] = fmax(recovered.heating[i], 0.0);
+  }
+  return recovered;
 }

@@ -38,6 +38,7 @@ static eb_status unit_power(ebi_energy_inputs *in, ebi_energy_level *level) {
   eb_status status = fan_power(in, &unit->supply_fan, level->supply, &supply);
   if (status == EB_OK && !unit->supply_fan.power_both)
     status = fan_power(in, &unit->extract_fan, level->extract, &extract);
+  level->supply_fan_w = unit->supply_fan.power_both ? 0.5 * supply : supply;
   level->power_w = supply + extract + unit->standby;
   return status;
 }
@@ -50,6 +51,7 @@ static bool take_limit(ebi_energy_inputs *in) {
   for (size_t i = 0; i < in->n_levels; i++) {
     ebi_energy_level *level = &in->levels[i];
     level->power_w = rules->fan_power.value * fmax(level->supply, level->extract);
+    level->supply_fan_w = 0.5 * level->power_w;
   }
   in->power_basis = EBI_POWER_OF_RULE;
   ebi_diag(
@@ -81,7 +83,7 @@ static void say_assumed(const ebi_energy_inputs *in, size_t levels) {
              levels, in->n_levels, ASSUMED_PA);
 }
 
-eb_status ebi_energy_power(ebi_energy_inputs *in) {
+static eb_status find_power(ebi_energy_inputs *in) {
   if (power_known(in)) /* of the ducts */
     return EB_OK;
   in->power_basis = EBI_POWER_OF_UNIT;
@@ -103,4 +105,19 @@ eb_status ebi_energy_power(ebi_energy_inputs *in) {
   ebi_diag(in->context, EB_ERROR, "energy-missing", in->house->unit_where, NULL,
            "the fans' electricity cannot be known: give the unit's fan curves a third column, W");
   return EB_E_INPUT;
+}
+
+/* A supply fan after the exchanger warms the air by all that it takes. Most ratios are measured
+ * with that warmth in them, and nothing is added then. */
+static void take_fan_heat(ebi_energy_inputs *in) {
+  in->fan_heat_w = 0.0;
+  for (size_t i = 0; in->house->unit->fan_heat_apart && i < in->n_levels; i++)
+    in->fan_heat_w += in->levels[i].supply_fan_w * in->levels[i].hours / 24.0;
+}
+
+eb_status ebi_energy_power(ebi_energy_inputs *in) {
+  eb_status status = find_power(in);
+  if (status == EB_OK)
+    take_fan_heat(in);
+  return status;
 }

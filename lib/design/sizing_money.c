@@ -20,10 +20,6 @@
 #define DAYS 365.0
 #define STEP 0.05 /* of the pressure, to either side, for the slope of the power */
 
-static double annuity(double years, double interest) {
-  return interest > 0.0 ? -expm1(-years * log1p(interest)) / interest : years;
-}
-
 void ebi_sizing_money_start(ebi_sizer *sizer) {
   const eb_house *house = sizer->job->house;
   ebi_sizing_money *money = &sizer->money;
@@ -34,7 +30,7 @@ void ebi_sizing_money_start(ebi_sizer *sizer) {
   money->interest = house->parts.interest.given ? house->parts.interest.value : INTEREST;
   money->hours = sizer->given->hours.given ? sizer->given->hours.value : HOURS;
   money->joules_per_watt =
-      money->hours * DAYS * SECONDS_PER_HOUR * annuity(money->years, money->interest);
+      money->hours * DAYS * SECONDS_PER_HOUR * eb_annuity_factor(money->interest, money->years);
 }
 
 /* ---- The fan ---- */

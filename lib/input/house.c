@@ -72,6 +72,10 @@ static const ebi_field house_fields[] = {
     {.key = "baseline", .type = EBI_FIELD_IGNORED, .about = "what the energy is compared with"},
     {.key = "sizing", .type = EBI_FIELD_IGNORED, .about = "how ducts without a size get one"},
     {.key = "costs", .type = EBI_FIELD_IGNORED, .about = "prices and carbon"},
+    {.key = "uncertainty", .type = EBI_FIELD_IGNORED, .about = "how unsure inputs are"},
+    {.key = "moisture", .type = EBI_FIELD_IGNORED, .about = "vapour, and where it does harm"},
+    {.key = "summer", .type = EBI_FIELD_IGNORED, .about = "when air is to cool"},
+    {.key = "heat_pump", .type = EBI_FIELD_IGNORED, .about = "on the supply air, with a tank"},
 };
 
 /* ---- Sections ---------------------------------------------------------- */
@@ -115,6 +119,10 @@ static const section sections[] = {
     {"baseline", ebi_house_read_baseline},
     {"sizing", ebi_house_read_sizing},
     {"costs", ebi_house_read_costs},
+    {"uncertainty", ebi_house_read_uncertainty},
+    {"moisture", ebi_house_read_moisture},
+    {"summer", ebi_house_read_summer},
+    {"heat_pump", ebi_house_read_heat_pump},
 };
 
 static void read_sections(ebi_reader *reader, const ebi_yaml *root) {
@@ -184,6 +192,8 @@ static void read_house(ebi_reader *reader, const ebi_yaml *root) {
   house->shielding = "normal";
   house->sizing.method = "";
   house->parts.date = house->parts.source = "";
+  house->investment.date = house->investment.source = "";
+  house->summer.level = "";
   house->electricity.efficiency = 1;
   house->heating.efficiency = 1;
   house->where = root->where;
@@ -221,7 +231,10 @@ static eb_status outcome(const eb_context *context, const char *file,
     if (strcmp(all[i].code, "memory") == 0)
       return EB_E_MEMORY;
     bool own = strncmp(all[i].code, "table-", 6) != 0 && is_own(all[i].file, file, options);
-    status = own || status == EB_E_INPUT ? EB_E_INPUT : EB_E_TABLE;
+    if (strcmp(all[i].code, "too-large") == 0)
+      status = EB_E_LIMIT;
+    else if (status != EB_E_LIMIT)
+      status = own || status == EB_E_INPUT ? EB_E_INPUT : EB_E_TABLE;
   }
   return ebi_diags_failed(context) ? EB_E_MEMORY : status;
 }
@@ -265,17 +278,23 @@ static eb_status read_document(eb_context *context, ebi_arena *arena, ebi_docume
   return read == EB_OK || (read != EB_E_MEMORY && status != EB_OK) ? status : read;
 }
 
+/* Appended to the options after their first version. */
+static int first_line(const eb_read_options *options) {
+  return options && options->size >= sizeof *options ? options->first_line : 0;
+}
+
 static bool options_fit(const eb_read_options *options) {
   if (!options)
     return true;
-  return options->size >= sizeof *options && (options->overrides || options->n_overrides == 0);
+  return options->size >= offsetof(eb_read_options, first_line) &&
+         (options->overrides || options->n_overrides == 0);
 }
 
 /* Reads into the arena and gives it to the house, or drops it. */
 static eb_status read_into(eb_context *context, ebi_arena *arena, const char *name,
                            const void *bytes, size_t length, const eb_read_options *options,
                            eb_house **house) {
-  ebi_document document = {0};
+  ebi_document document = {.first_line = first_line(options)};
   eb_house *read = NULL;
   eb_status parsed = ebi_document_parse(context, arena, name, bytes, length, &document);
   eb_status status = parsed;

@@ -1,4 +1,5 @@
-/* house_costs.c - `costs: parts:`, what ordering and choosing ducts go by
+/* house_costs.c - `costs: parts:`, what ordering and choosing ducts go by, and `costs:
+ * investment:`, what the system costs beside energy
  *
  *   parts:
  *     date: 2026-11
@@ -16,6 +17,7 @@
 #include "input/quote.h"
 
 #define DEAREST 1e6 /* of one piece or metre, in whatever money */
+#define DEAREST_SYSTEM 1e9
 
 /* ---- Prices ------------------------------------------------------------ */
 
@@ -66,7 +68,7 @@ static void read_prices(ebi_reader *reader, const ebi_yaml *value, void *record)
   costs->n_prices = count;
 }
 
-/* ---- The section ------------------------------------------------------- */
+/* ---- The sections ------------------------------------------------------ */
 
 static const ebi_field part_fields[] = {
     {.key = "date",
@@ -120,4 +122,83 @@ void ebi_house_read_part_costs(ebi_reader *reader, const ebi_yaml *value, void *
                   costs);
   costs->given = true;
   costs->where = value->where;
+}
+
+/* The required price is kept without its place. */
+typedef struct investment_keys {
+  ebi_given price;
+  ebi_investment rest;
+} investment_keys;
+
+static const ebi_field investment_fields[] = {
+    {.key = "price",
+     .type = EBI_FIELD_QUANTITY,
+     .required = true,
+     .kind = EBI_NUMBER,
+     .high = DEAREST_SYSTEM,
+     .offset = offsetof(investment_keys, price),
+     .about = "of the system, built, in the house's currency"},
+    {.key = "avoided",
+     .type = EBI_FIELD_QUANTITY,
+     .kind = EBI_NUMBER,
+     .high = DEAREST_SYSTEM,
+     .offset = offsetof(investment_keys, rest.avoided),
+     .about = "money that the baseline would have cost, such as extract fans"},
+    {.key = "filters",
+     .type = EBI_FIELD_QUANTITY,
+     .kind = EBI_MONEY_PER_YEAR,
+     .high = DEAREST_SYSTEM,
+     .offset = offsetof(investment_keys, rest.filters),
+     .about = "e.g. 48 per year"},
+    {.key = "service",
+     .type = EBI_FIELD_QUANTITY,
+     .kind = EBI_MONEY_PER_YEAR,
+     .high = DEAREST_SYSTEM,
+     .offset = offsetof(investment_keys, rest.service),
+     .about = "e.g. 60 per year, replaced fans included"},
+    {.key = "avoided_service",
+     .type = EBI_FIELD_QUANTITY,
+     .kind = EBI_MONEY_PER_YEAR,
+     .high = DEAREST_SYSTEM,
+     .offset = offsetof(investment_keys, rest.avoided_service),
+     .about = "upkeep of the baseline"},
+    {.key = "years",
+     .type = EBI_FIELD_QUANTITY,
+     .kind = EBI_NUMBER,
+     .low = 1,
+     .high = 100,
+     .offset = offsetof(investment_keys, rest.years),
+     .about = "over which it is judged"},
+    {.key = "interest",
+     .type = EBI_FIELD_QUANTITY,
+     .kind = EBI_RATIO,
+     .low = -0.1,
+     .high = 0.5,
+     .offset = offsetof(investment_keys, rest.interest),
+     .about = "a year; of one kind with growth, above inflation or with it"},
+    {.key = "growth",
+     .type = EBI_FIELD_QUANTITY,
+     .kind = EBI_RATIO,
+     .low = -0.1,
+     .high = 0.5,
+     .offset = offsetof(investment_keys, rest.growth),
+     .about = "of prices and upkeep, a year"},
+    {.key = "date",
+     .type = EBI_FIELD_TEXT,
+     .offset = offsetof(investment_keys, rest.date),
+     .about = "when these held"},
+    {.key = "source",
+     .type = EBI_FIELD_TEXT,
+     .offset = offsetof(investment_keys, rest.source),
+     .about = "where they are from"},
+};
+
+void ebi_house_read_investment(ebi_reader *reader, const ebi_yaml *value, void *record) {
+  investment_keys keys = {.rest = {.date = "", .source = ""}};
+  ebi_fields_read(reader, value, "the investment", investment_fields,
+                  EBI_COUNT_OF(investment_fields), &keys);
+  keys.rest.given = keys.price.given;
+  keys.rest.price = keys.price.value;
+  keys.rest.where = value->where;
+  ((eb_house *)record)->investment = keys.rest;
 }

@@ -64,6 +64,11 @@ void ebi_house_read_baseline(ebi_reader *reader, const ebi_yaml *value);
 void ebi_house_read_sizing(ebi_reader *reader, const ebi_yaml *value);
 void ebi_house_read_costs(ebi_reader *reader, const ebi_yaml *value);
 void ebi_house_read_part_costs(ebi_reader *reader, const ebi_yaml *value, void *record);
+void ebi_house_read_investment(ebi_reader *reader, const ebi_yaml *value, void *record);
+void ebi_house_read_uncertainty(ebi_reader *reader, const ebi_yaml *value);
+void ebi_house_read_moisture(ebi_reader *reader, const ebi_yaml *value);
+void ebi_house_read_summer(ebi_reader *reader, const ebi_yaml *value);
+void ebi_house_read_heat_pump(ebi_reader *reader, const ebi_yaml *value);
 
 /* `at:` of a room (the record is an ebi_room), and that no two rooms are at one point. */
 void ebi_room_read_at(ebi_reader *reader, const ebi_yaml *value, void *record);
@@ -72,6 +77,14 @@ void ebi_house_check_positions(ebi_reader *reader);
 /* A run's own lists. */
 void ebi_run_read_fittings(ebi_reader *reader, const ebi_yaml *value, void *record);
 void ebi_run_read_valve(ebi_reader *reader, const ebi_yaml *value, void *record);
+
+/* An opening in the unit of the valve's own scale; a warning beyond its curve. type NULL reads
+ * nothing. */
+void ebi_read_opening(ebi_reader *reader, const ebi_yaml *value, const ebi_valve *type,
+                      ebi_given *opening);
+
+/* "20 Pa at 8 l/s". */
+void ebi_read_drop_at(ebi_reader *reader, const ebi_yaml *value, ebi_given *drop, ebi_given *at);
 
 /* Puts the ducts to choose from in order of area and leaves out those too high, once the run is read. */
 void ebi_duct_choices_settle(ebi_reader *reader, const ebi_yaml *mapping, ebi_run *run);

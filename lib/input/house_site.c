@@ -99,6 +99,32 @@ static void read_leakage(ebi_reader *reader, const ebi_yaml *value, void *record
   ebi_read_given(reader, value, EBI_AIR_CHANGE, 0, 100, &house->n50);
 }
 
+#define MOST_GAINS 1e6 /* W */
+
+/* "320 W", or a list of twelve. */
+static void read_gains(ebi_reader *reader, const ebi_yaml *value, void *record) {
+  eb_house *house = record;
+  double sum = 0.0;
+  if (value->kind != EBI_YAML_SEQUENCE) {
+    ebi_read_given(reader, value, EBI_POWER, 0, MOST_GAINS, &house->gains);
+    return;
+  }
+  if (value->count != 12) {
+    ebi_read_error(reader, value, "list-length",
+                   "`gains:` is one power, such as 320 W, or a list of twelve, January first; this "
+                   "list has %zu",
+                   value->count);
+    return;
+  }
+  for (size_t i = 0; i < 12; i++) {
+    if (!ebi_read_given(reader, value->items[i], EBI_POWER, 0, MOST_GAINS,
+                        &house->gains_of_month[i]))
+      return;
+    sum += house->gains_of_month[i].value;
+  }
+  house->gains = (ebi_given){sum / 12.0, true, value->where};
+}
+
 static const char *const shieldings[] = {"none", "normal", "heavy", NULL};
 
 static const ebi_field envelope_fields[] = {
@@ -110,11 +136,9 @@ static const ebi_field envelope_fields[] = {
      .offset = offsetof(eb_house, heat_loss),
      .about = "of the fabric alone, without air"},
     {.key = "gains",
-     .type = EBI_FIELD_QUANTITY,
-     .kind = EBI_POWER,
-     .high = 1e6,
-     .offset = offsetof(eb_house, gains),
-     .about = "mean useful gains in the heating season"},
+     .type = EBI_FIELD_CUSTOM,
+     .read = read_gains,
+     .about = "mean useful gains in the heating season, or a list of twelve, January first"},
     {.key = "leakage",
      .type = EBI_FIELD_CUSTOM,
      .read = read_leakage,
@@ -257,6 +281,10 @@ static const ebi_field cost_fields[] = {
      .type = EBI_FIELD_CUSTOM,
      .read = ebi_house_read_part_costs,
      .about = "prices of ducts and fittings, waste, years and interest"},
+    {.key = "investment",
+     .type = EBI_FIELD_CUSTOM,
+     .read = ebi_house_read_investment,
+     .about = "what the system costs beside energy, and over how many years it is judged"},
 };
 
 void ebi_house_read_costs(ebi_reader *reader, const ebi_yaml *value) {

@@ -65,9 +65,8 @@ static void warn_beyond(const ebi_reader *reader, const ebi_yaml *value, const e
            type->loss[0].x, type->loss[type->n_loss - 1].x, type->opening_unit);
 }
 
-/* A number in the unit of the valve's own scale. */
-static void read_opening(ebi_reader *reader, const ebi_yaml *value, const ebi_valve *type,
-                         ebi_given *opening) {
+void ebi_read_opening(ebi_reader *reader, const ebi_yaml *value, const ebi_valve *type,
+                      ebi_given *opening) {
   const char *text = NULL;
   if (!type || !ebi_read_text(reader, value, &text))
     return;
@@ -127,16 +126,16 @@ static bool part_of(ebi_reader *reader, const ebi_yaml *whole, size_t from, size
   return part->text != NULL;
 }
 
-/* "20 Pa at 8 l/s". */
-static void read_drop_at(ebi_reader *reader, const ebi_yaml *value, restrictor_keys *keys) {
+void ebi_read_drop_at(ebi_reader *reader, const ebi_yaml *value, ebi_given *drop_given,
+                      ebi_given *at_given) {
   const char *text = NULL;
   if (!ebi_read_text(reader, value, &text))
     return;
   const char *at = strstr(text, " at ");
   if (!at) {
     ebi_read_error(reader, value, "restrictor",
-                   "restrictor \"%s\": write its drop at a flow, for example \"20 Pa at 8 l/s\"",
-                   ebi_quote(text).text);
+                   "%s \"%s\": write its drop at a flow, for example \"20 Pa at 8 l/s\"",
+                   ebi_quote(value->key ? value->key : "drop").text, ebi_quote(text).text);
     return;
   }
   ebi_yaml drop, flow;
@@ -144,8 +143,8 @@ static void read_drop_at(ebi_reader *reader, const ebi_yaml *value, restrictor_k
   if (!part_of(reader, value, 0, before, &drop) ||
       !part_of(reader, value, before + 4, value->length - before - 4, &flow))
     return;
-  ebi_read_given(reader, &drop, EBI_PRESSURE, 0.01, 1e4, &keys->drop);
-  ebi_read_given(reader, &flow, EBI_FLOW, 1e-5, 10, &keys->at);
+  ebi_read_given(reader, &drop, EBI_PRESSURE, 0.01, 1e4, drop_given);
+  ebi_read_given(reader, &flow, EBI_FLOW, 1e-5, 10, at_given);
 }
 
 static void read_restrictor(ebi_reader *reader, const ebi_yaml *value, ebi_run_valve *valve) {
@@ -154,7 +153,7 @@ static void read_restrictor(ebi_reader *reader, const ebi_yaml *value, ebi_run_v
     ebi_fields_read(reader, value, "a restrictor", restrictor_fields,
                     EBI_COUNT_OF(restrictor_fields), &keys);
   else
-    read_drop_at(reader, value, &keys);
+    ebi_read_drop_at(reader, value, &keys.drop, &keys.at);
   valve->restrictor_drop = keys.drop;
   valve->restrictor_at = keys.at;
 }
@@ -190,8 +189,8 @@ static void read_two_position(ebi_reader *reader, const ebi_yaml *mapping, ebi_r
     ebi_read_error(reader, opening, "valve",
                    "a two-position valve has the openings normal and boost, not a third");
   read_type(reader, of, &valve->type);
-  read_opening(reader, normal, valve->type, &valve->normal);
-  read_opening(reader, boost, valve->type, &valve->boost);
+  ebi_read_opening(reader, normal, valve->type, &valve->normal);
+  ebi_read_opening(reader, boost, valve->type, &valve->boost);
 }
 
 static void read_one_position(ebi_reader *reader, const ebi_yaml *mapping, const ebi_yaml *type,
@@ -206,7 +205,7 @@ static void read_one_position(ebi_reader *reader, const ebi_yaml *mapping, const
   }
   read_type(reader, type, &valve->type);
   if (opening)
-    read_opening(reader, opening, valve->type, &valve->opening);
+    ebi_read_opening(reader, opening, valve->type, &valve->opening);
 }
 
 void ebi_run_read_valve(ebi_reader *reader, const ebi_yaml *value, void *record) {

@@ -24,9 +24,13 @@ static const char *singular(const char *kind) {
   return kind;
 }
 
+static bool ends(const char *text, const char *ending) {
+  size_t length = strlen(text), tail = strlen(ending);
+  return length > tail && strcmp(text + length - tail, ending) == 0;
+}
+
 static bool is_path(const char *text) {
-  size_t length = strlen(text);
-  return strchr(text, '/') != NULL || (length > 5 && strcmp(text + length - 5, ".yaml") == 0);
+  return strchr(text, '/') != NULL || ends(text, ".yaml") || ends(text, ".csv");
 }
 
 /* "the folders a, b and c" is long: the list as it is searched. */
@@ -63,6 +67,9 @@ static const char *resolve(ebi_reader *asking, const ebi_yaml *value, const char
   if (value->kind != EBI_YAML_SCALAR || value->length == 0 ||
       strlen(value->text) != value->length) {
     ebi_read_error(asking, value, "table-name", "here stands the name of a %s", singular(kind));
+  } else if (ends(value->text, ".csv") && strcmp(kind, "climates") != 0) {
+    ebi_read_error(asking, value, "table-name", "a %s is read from YAML, not from CSV",
+                   singular(kind));
   } else if (is_path(value->text)) {
     path = ebi_path_beside(asking->arena, asking->file, value->text);
     if (path == NULL)
@@ -95,24 +102,32 @@ static bool kind_fits(ebi_reader *reader, const ebi_document *document, const ch
   return false;
 }
 
-/* Reads the file into the arena; NULL after an error. */
+static eb_status parse(eb_context *context, ebi_arena *arena, const char *path,
+                       ebi_document *document) {
+  const char *bytes;
+  size_t length;
+  eb_status status = ebi_file_read(context, arena, path, &bytes, &length);
+  return status ? status : ebi_document_parse(context, arena, path, bytes, length, document);
+}
+
+/* Reads the file into the arena; NULL after an error. What is not YAML is left to `read`, with no
+ * document. */
 static const void *read_table(eb_context *context, ebi_arena *arena, const char *path,
                               const char *kind, ebi_table_reader read, eb_status *status) {
-  const char *bytes, *kept_path = ebi_arena_text(arena, path);
+  const char *kept_path = ebi_arena_text(arena, path);
   const char *name = ebi_table_base_name(arena, path);
-  size_t length, mark = ebi_diag_errors(context);
+  size_t mark = ebi_diag_errors(context);
+  bool bare = ends(path, ".csv");
   ebi_document document = {0};
   *status = kept_path && name ? EB_OK : EB_E_MEMORY;
-  if (*status == EB_OK)
-    *status = ebi_file_read(context, arena, kept_path, &bytes, &length);
-  if (*status == EB_OK)
-    *status = ebi_document_parse(context, arena, kept_path, bytes, length, &document);
+  if (*status == EB_OK && !bare)
+    *status = parse(context, arena, kept_path, &document);
   if (*status)
     return NULL;
   ebi_reader reader = {context, arena, kept_path, NULL};
   const void *entry = NULL;
-  if (kind_fits(&reader, &document, kind))
-    entry = read(&reader, &document, name);
+  if (bare || kind_fits(&reader, &document, kind))
+    entry = read(&reader, bare ? NULL : &document, name);
   bool wrong = ebi_diag_errors(context) != mark;
   if (ebi_diags_failed(context) || (entry == NULL && !wrong))
     *status = EB_E_MEMORY;

@@ -1,7 +1,7 @@
 /* load.h - tables found by name and read once for a context
  *
  * A name is looked for in KIND/ of every search folder; a value with a '/' or
- * ending in .yaml is a path relative to the file that names it. Each function
+ * ending in .yaml (of climates .csv too) is a path relative to the file that names it. Each function
  * returns NULL after recording an error (code "memory" where memory ran out). Duct sizes, fittings
  * and valves may stand several to a file (a family). */
 
@@ -12,7 +12,8 @@
 #include "model/house.h"
 
 /* Reads the table `value` names. The reader's record is not used. `read` makes
- * the entry in the context's tables arena; it is called once for each file. */
+ * the entry in the context's tables arena; it is called once for each file. Of a climate's file
+ * ending in .csv the document is NULL, and the reader's file is still to be read. */
 typedef const void *(*ebi_table_reader)(ebi_reader *reader, const ebi_document *document,
                                         const char *name);
 const void *ebi_table_load(ebi_reader *asking, const ebi_yaml *value, const char *kind,

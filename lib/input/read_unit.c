@@ -4,14 +4,14 @@
  *   title: ...
  *   source: ...
  *   known: invented
- *   exchanger: {temperature_ratio: 85 %, moisture_ratio: 0 %, at: 40 l/s}
+ *   exchanger: {temperature_ratio: 85 %, at: 40 l/s} # read_unit_exchanger.c, as bypass and frost
  *   fans: ...                    # read_fan.c
  *   spigots: 160 mm              # or {outdoor: ..., supply: ..., extract: ..., exhaust: ...}
  *   filters:
  *     outdoor: {clean: 10 Pa, loaded: 80 Pa, at: 40 l/s, exponent: 1.2, in_curve: yes}
  *     extract: {...}
  *   bypass: {opens_above: 22 C}
- *   frost: {method: preheater, below: -3 C, power: 800 W}
+ *   frost: {method: preheater, below: -3 C}
  *   standby: 4 W                 # controls, with both fans at rest or running
  *   signal: {unit: "%", map: [[8, 0], [100, 100]]}
  *   sound: ...                   # read_unit_sound.c
@@ -29,40 +29,13 @@ typedef struct unit_keys {
   ebi_given standby, price;
 } unit_keys;
 
-/* ---- Exchanger, spigots ------------------------------------------------ */
-
-typedef struct exchanger_keys {
-  ebi_given temperature_ratio, moisture_ratio, at;
-} exchanger_keys;
-
 #define QUANTITY(record, name, of, least, most, text)                                              \
   {                                                                                                \
     .key = #name, .type = EBI_FIELD_QUANTITY, .offset = offsetof(record, name), .kind = of,        \
     .low = least, .high = most, .about = text                                                      \
   }
 
-static const ebi_field exchanger_fields[] = {
-    {.key = "temperature_ratio",
-     .type = EBI_FIELD_QUANTITY,
-     .required = true,
-     .offset = offsetof(exchanger_keys, temperature_ratio),
-     .kind = EBI_RATIO,
-     .low = 0,
-     .high = 1,
-     .about = "of the supply side, balanced flows, dry"},
-    QUANTITY(exchanger_keys, moisture_ratio, EBI_RATIO, 0, 1, "of the supply side"),
-    QUANTITY(exchanger_keys, at, EBI_FLOW, 1e-4, 10, "the flow it was measured at")};
-
-static void read_exchanger(ebi_reader *reader, const ebi_yaml *value, void *record) {
-  ebi_unit *unit = &((unit_keys *)record)->unit;
-  exchanger_keys keys = {0};
-  ebi_fields_read(reader, value, "an exchanger", exchanger_fields,
-                  sizeof exchanger_fields / sizeof exchanger_fields[0], &keys);
-  unit->has_exchanger = true;
-  unit->temperature_ratio = keys.temperature_ratio.value;
-  unit->moisture_ratio = keys.moisture_ratio.value;
-  unit->ratio_at = keys.at;
-}
+/* ---- Spigots ----------------------------------------------------------- */
 
 typedef struct spigot_keys {
   ebi_given outdoor, supply, extract, exhaust;
@@ -143,52 +116,7 @@ static void read_filters(ebi_reader *reader, const ebi_yaml *value, void *record
                   sizeof filters_fields / sizeof filters_fields[0], record);
 }
 
-/* ---- Bypass, frost, signal --------------------------------------------- */
-
-static const ebi_field bypass_fields[] = {{.key = "opens_above",
-                                           .type = EBI_FIELD_QUANTITY,
-                                           .required = true,
-                                           .offset = offsetof(ebi_unit, bypass_opens_above),
-                                           .kind = EBI_TEMPERATURE,
-                                           .low = 0,
-                                           .high = 40,
-                                           .about = "indoor temperature above which it is open"}};
-
-static void read_bypass(ebi_reader *reader, const ebi_yaml *value, void *record) {
-  ebi_fields_read(reader, value, "the bypass", bypass_fields, 1, record);
-}
-
-/* In the order of ebi_frost. */
-static const char *const frost_words[] = {"none",        "preheater", "reduce-supply",
-                                          "recirculate", "ground",    NULL};
-
-typedef struct frost_keys {
-  const char *method;
-  ebi_given below, power;
-} frost_keys;
-
-static const ebi_field frost_fields[] = {
-    {.key = "method",
-     .type = EBI_FIELD_WORD,
-     .required = true,
-     .offset = offsetof(frost_keys, method),
-     .words = frost_words,
-     .about = "how ice is kept from the exchanger"},
-    QUANTITY(frost_keys, below, EBI_TEMPERATURE, -40, 20, "outdoor temperature where it begins"),
-    QUANTITY(frost_keys, power, EBI_POWER, 0, 1e5, "of the preheater")};
-
-static void read_frost(ebi_reader *reader, const ebi_yaml *value, void *record) {
-  ebi_unit *unit = &((unit_keys *)record)->unit;
-  frost_keys keys = {.method = frost_words[0]};
-  ebi_fields_read(reader, value, "frost protection", frost_fields,
-                  sizeof frost_fields / sizeof frost_fields[0], &keys);
-  size_t at = 0;
-  while (frost_words[at] != keys.method)
-    at++;
-  unit->frost = (ebi_frost)at;
-  unit->frost_below = keys.below;
-  unit->frost_power = keys.power;
-}
+/* ---- Signal ------------------------------------------------------------ */
 
 static const char *const signal_words[] = {"%", "V", NULL};
 
@@ -272,13 +200,13 @@ static const ebi_field unit_fields[] = {
      .type = EBI_FIELD_TEXT,
      .offset = offsetof(unit_keys, name),
      .about = "what to call it in a house's own mapping"},
-    CUSTOM("exchanger", read_exchanger, "temperature and moisture ratio, and their flow"),
+    CUSTOM("exchanger", ebi_unit_read_exchanger, "temperature and moisture ratio, and their flow"),
     CUSTOM("fan", ebi_unit_read_fan, "for both sides"),
     CUSTOM("fans", ebi_unit_read_fans, "supply and extract apart"),
     CUSTOM("spigots", read_spigots, "bores"),
     CUSTOM("filters", read_filters, "outdoor and extract"),
-    CUSTOM("bypass", read_bypass, "when it opens"),
-    CUSTOM("frost", read_frost, "how ice is kept off"),
+    CUSTOM("bypass", ebi_unit_read_bypass, "when it opens"),
+    CUSTOM("frost", ebi_unit_read_frost, "how ice is kept off"),
     QUANTITY(unit_keys, standby, EBI_POWER, 0, 1000, "of the controls"),
     QUANTITY(unit_keys, price, EBI_PRICE_EACH, 0, 1e6, "of the unit: 1850 each"),
     CUSTOM("signal", read_signal, "from what the controller shows to the speed"),

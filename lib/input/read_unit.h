@@ -9,6 +9,11 @@
 void ebi_unit_read_fan(ebi_reader *reader, const ebi_yaml *value, void *record);
 void ebi_unit_read_fans(ebi_reader *reader, const ebi_yaml *value, void *record);
 
+/* `exchanger:`, `bypass:` and `frost:` of a unit, likewise. */
+void ebi_unit_read_exchanger(ebi_reader *reader, const ebi_yaml *value, void *record);
+void ebi_unit_read_bypass(ebi_reader *reader, const ebi_yaml *value, void *record);
+void ebi_unit_read_frost(ebi_reader *reader, const ebi_yaml *value, void *record);
+
 /* `sound:` of a unit, likewise. */
 void ebi_unit_read_sound(ebi_reader *reader, const ebi_yaml *value, void *record);
 

@@ -291,7 +291,7 @@ static void read_events(ebi_builder *builder, yaml_parser_t *parser) {
 /* The root must be a mapping, and there must be one. */
 static void check_root(ebi_builder *builder) {
   ebi_yaml *root = builder->root;
-  ebi_where start = {builder->name, 1, 1};
+  ebi_where start = {builder->name, builder->cursor.first_line, 1};
   if (builder->status != EB_OK || (root && root->kind == EBI_YAML_MAPPING))
     return;
   builder->status = EB_E_SYNTAX;
@@ -311,6 +311,7 @@ static void build(ebi_builder *builder) {
     builder->status = EB_E_MEMORY;
     return;
   }
+  parser.mark.line = (size_t)builder->cursor.first_line - 1;
   yaml_parser_set_encoding(&parser, YAML_UTF8_ENCODING);
   yaml_parser_set_input_string(&parser, (const unsigned char *)builder->cursor.bytes,
                                builder->cursor.length);
@@ -331,15 +332,17 @@ static bool keep(ebi_arena *arena, const char *name, const void *bytes, size_t l
 
 eb_status ebi_document_parse(eb_context *context, ebi_arena *arena, const char *name,
                              const void *bytes, size_t length, ebi_document *document) {
+  ebi_where start = {name, document->first_line > 1 ? document->first_line : 1, 1};
   document->root = NULL;
-  eb_status status = ebi_tree_scan(context, name, length ? bytes : "", length);
+  eb_status status = ebi_tree_scan_from(context, start, length ? bytes : "", length);
   if (status != EB_OK)
     return status;
   if (!keep(arena, name, bytes, length, document))
     return EB_E_MEMORY;
   size_t bom = ebi_tree_bom(document->bytes, length);
   ebi_builder builder = {.context = context, .arena = arena, .name = document->name};
-  builder.cursor = (ebi_cursor){.bytes = document->bytes + bom, .length = length - bom};
+  builder.cursor = (ebi_cursor){
+      .bytes = document->bytes + bom, .length = length - bom, .first_line = start.line};
   builder.offset = bom;
   builder.scratch = ebi_arena_new(ebi_context_allocator(context));
   if (!builder.scratch)

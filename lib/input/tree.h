@@ -40,6 +40,7 @@ typedef struct ebi_document {
   const char *name;  /* as diagnostics call it */
   const char *bytes; /* kept in the arena */
   size_t length;
+  int first_line;       /* of the bytes, set before they are parsed; 0 stands for 1 */
   const ebi_yaml *root; /* a mapping */
 } ebi_document;
 

@@ -157,7 +157,7 @@ void ebi_tree_fault(eb_context *context, const char *name, const yaml_parser_t *
   ebi_where where = where_of(name, parser->problem_mark);
   size_t byte = ebi_cursor_byte(cursor, parser->problem_mark.index);
   if (!parser->problem || parser->error == YAML_READER_ERROR) {
-    ebi_diag(context, EB_ERROR, "yaml", (ebi_where){name, 1, 1}, NULL,
+    ebi_diag(context, EB_ERROR, "yaml", (ebi_where){name, cursor->first_line, 1}, NULL,
              "the file holds a character that YAML does not allow (byte %zu)",
              parser->problem_offset + 1);
   } else if (strcmp(parser->problem, "found character that cannot start any token") == 0 &&

@@ -15,8 +15,8 @@ static bool continues(char byte) {
 }
 
 /* LF, CR and CRLF each end a line. */
-static ebi_where place(const char *name, const char *bytes, size_t at) {
-  ebi_where where = {name, 1, 1};
+static ebi_where place(ebi_where start, const char *bytes, size_t at) {
+  ebi_where where = start;
   for (size_t i = ebi_tree_bom(bytes, at); i < at; i++) {
     if (bytes[i] == '\n' || (bytes[i] == '\r' && bytes[i + 1] != '\n')) {
       where.line++;
@@ -46,39 +46,43 @@ static bool is_utf16(const char *bytes, size_t length) {
          (bytes[0] != 0) != (bytes[1] != 0);
 }
 
-static eb_status bad_encoding(eb_context *context, const char *name, const char *bytes,
+static eb_status bad_encoding(eb_context *context, ebi_where start, const char *bytes,
                               size_t length, size_t bad) {
   if (is_utf16(bytes, length))
-    ebi_diag(context, EB_ERROR, "encoding", (ebi_where){name, 1, 1}, NULL,
-             "the file is UTF-16; save it as UTF-8");
+    ebi_diag(context, EB_ERROR, "encoding", start, NULL, "the file is UTF-16; save it as UTF-8");
   else
-    ebi_diag(context, EB_ERROR, "encoding", place(name, bytes, bad), NULL,
+    ebi_diag(context, EB_ERROR, "encoding", place(start, bytes, bad), NULL,
              "byte %02X is not valid UTF-8; save the file as UTF-8",
              (unsigned)(unsigned char)bytes[bad]);
   return EB_E_SYNTAX;
 }
 
-static eb_status bad_control(eb_context *context, const char *name, const char *bytes,
-                             size_t length, size_t bad) {
+static eb_status bad_control(eb_context *context, ebi_where start, const char *bytes, size_t length,
+                             size_t bad) {
   if (bytes[bad] == 0 && is_utf16(bytes, length))
-    return bad_encoding(context, name, bytes, length, bad);
-  ebi_diag(context, EB_ERROR, "control-character", place(name, bytes, bad), NULL,
+    return bad_encoding(context, start, bytes, length, bad);
+  ebi_diag(context, EB_ERROR, "control-character", place(start, bytes, bad), NULL,
            "a control character (byte %02X) stands here; a text file holds none",
            (unsigned)(unsigned char)bytes[bad]);
   return EB_E_SYNTAX;
 }
 
 eb_status ebi_tree_scan(eb_context *context, const char *name, const char *bytes, size_t length) {
+  return ebi_tree_scan_from(context, (ebi_where){name, 1, 1}, bytes, length);
+}
+
+eb_status ebi_tree_scan_from(eb_context *context, ebi_where start, const char *bytes,
+                             size_t length) {
   if (length > EBI_TREE_BYTES) {
-    ebi_diag(context, EB_ERROR, "too-large", (ebi_where){name, 1, 1}, NULL,
+    ebi_diag(context, EB_ERROR, "too-large", start, NULL,
              "the file has %zu bytes; at most %u MB are read", length, EBI_TREE_BYTES >> 20);
     return EB_E_LIMIT;
   }
   size_t bad = length;
   size_t control = first_control(bytes, length);
   if (!ebi_text_utf8(bytes, length, &bad) && bad <= control)
-    return bad_encoding(context, name, bytes, length, bad);
-  return control < length ? bad_control(context, name, bytes, length, control) : EB_OK;
+    return bad_encoding(context, start, bytes, length, bad);
+  return control < length ? bad_control(context, start, bytes, length, control) : EB_OK;
 }
 
 size_t ebi_cursor_byte(ebi_cursor *cursor, size_t character) {

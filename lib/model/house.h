@@ -191,7 +191,7 @@ typedef struct ebi_moisture {
   bool given;
   ebi_given production;       /* kg/day; by people where not said */
   ebi_given surface_factor;   /* fRsi of the coldest place, 0..1 */
-  ebi_given boost_minutes;    /* run time of a humidity boost, 0..60 min */
+  ebi_given boost_minutes;    /* s, run time of a humidity boost, up to an hour */
   ebi_given boosts_per_day;
   ebi_given boost_humidity;   /* relative, that calls it */
   ebi_where where;
@@ -210,7 +210,7 @@ typedef struct ebi_summer {
 /* `heat_pump:` on the supply air: it heats or cools it and gives heat to a tank. */
 typedef struct ebi_heat_pump {
   bool given;
-  double compressor;          /* W */
+  double compressor;          /* W; 0: not said */
   const ebi_point *ratios;    /* heat over electricity against tank temperature [C] */
   size_t n_ratios;
   ebi_given tank, start, limit; /* m3, C, C */

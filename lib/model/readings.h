@@ -7,6 +7,7 @@
 #define EBI_READINGS_H
 
 #include "model/house.h"
+#include "model/record.h"
 
 /* How the instrument takes the density of the air (commissioning practice). */
 typedef enum ebi_instrument_kind {
@@ -58,6 +59,8 @@ typedef struct ebi_round {
   ebi_given outdoor, indoor;  /* C */
   ebi_given wind;             /* m/s */
   ebi_given fan_signal[2];    /* supply, extract: 0..1 of the controller's range */
+  ebi_given fan_step[2];      /* or a step of a switch, from 1 */
+  ebi_given fan_flow[2];      /* or the flow that a unit is told to keep, m3/s */
   const ebi_valve_setting *valves;
   size_t n_valves;
   const ebi_terminal_reading *terminals;
@@ -82,6 +85,7 @@ struct eb_readings {
   ebi_instrument instrument;
   const ebi_round *rounds;
   size_t n_rounds;
+  ebi_record_values record;
   ebi_where where;
 };
 

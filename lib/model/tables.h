@@ -544,11 +544,14 @@ typedef struct ebi_climate {
   ebi_month_rule month_rule;
   double hitchin_k;          /* 1/K */
   double deviation[12];      /* K, of the month's daily means; that which goes with k where not given */
+  double yearly_deviation;   /* K, of the twelve means (n - 1) */
+  const char *months_from;   /* "degree-days below 15.5 C (min-max)" that the means come from, or NULL */
   ebi_given wind_m_s[12];
   ebi_given humidity[12];    /* relative, 0..1 */
   double latitude, altitude_m;
   size_t n_days;             /* 0: no daily extremes */
   const double *day_max, *day_min;
+  const double *day_mean;    /* of the hours, or the middle of the extremes where there are none */
   const unsigned char *day_month; /* 0..11 */
   size_t n_hours;            /* 0: no hours */
   const double *hour_c;      /* in their order, January first */
@@ -580,6 +583,7 @@ typedef struct ebi_baseline {
   double wind[12];           /* m/s, used where the climate has none */
   double fan_power;          /* W of one intermittent fan */
   double fan_hours;          /* h/day each */
+  double fan_flow;           /* m3/s of one while it runs, where its air comes on top; 0: it is in */
   double fan_specific_power; /* W per m3/s of continuous extract */
 } ebi_baseline;
 

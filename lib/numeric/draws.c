@@ -2,10 +2,11 @@
 
 #include "numeric/draws.h"
 
-#include <gsl/gsl_linalg.h>
 #include <gsl/gsl_randist.h>
 #include <gsl/gsl_rng.h>
 #include <string.h>
+
+#include "numeric/cholesky.h"
 
 eb_status ebi_draws_plain(ebi_arena *arena, unsigned long seed, size_t count, double **draws) {
   double *numbers = EBI_NEW_ARRAY(arena, double, count + 1);
@@ -34,12 +35,11 @@ static void turn(const double *factor, size_t n, double *row) {
 
 eb_status ebi_draws_together(ebi_arena *arena, unsigned long seed, const double *covariance,
                              size_t n, size_t count, double **draws) {
-  double *factor = EBI_NEW_ARRAY(arena, double, n * n + 1);
+  double *factor = EBI_NEW_ARRAY(arena, double, n *n + 1);
   if (factor == NULL)
     return EB_E_MEMORY;
   memcpy(factor, covariance, n * n * sizeof *factor);
-  gsl_matrix_view view = gsl_matrix_view_array(factor, n, n);
-  if (gsl_linalg_cholesky_decomp1(&view.matrix) != 0)
+  if (!ebi_cholesky(factor, n))
     return EB_E_RANGE;
   eb_status status = ebi_draws_plain(arena, seed, n * count, draws);
   for (size_t i = 0; status == EB_OK && i < count; i++)

@@ -1,20 +1,19 @@
 /* evidence.c - how much better another explanation would account for the data */
 
-#include <gsl/gsl_linalg.h>
 #include <math.h>
 
+#include "numeric/cholesky.h"
 #include "numeric/fit.h"
 
-/* Upper triangle and all: I + J J'. */
-static void fill_covariance(const ebi_fit_problem *problem, const ebi_fit *fit, gsl_matrix *s) {
+/* I + J J'. */
+static void fill_covariance(const ebi_fit_problem *problem, const ebi_fit *fit, double *s) {
   size_t n = problem->n_unknowns, m = problem->n_data;
   for (size_t i = 0; i < m; i++)
     for (size_t k = 0; k <= i; k++) {
       double sum = i == k ? 1.0 : 0.0;
       for (size_t j = 0; j < n; j++)
         sum += fit->jacobian[i * n + j] * fit->jacobian[k * n + j];
-      gsl_matrix_set(s, i, k, sum);
-      gsl_matrix_set(s, k, i, sum);
+      s[i * m + k] = s[k * m + i] = sum;
     }
 }
 
@@ -43,10 +42,10 @@ eb_status ebi_evidence_new(ebi_arena *arena, const ebi_fit_problem *problem, con
     return EB_E_MEMORY;
   if (m == 0)
     return EB_OK;
-  gsl_matrix_view s = gsl_matrix_view_array(evidence->inverse, m, m);
-  fill_covariance(problem, fit, &s.matrix);
-  if (gsl_linalg_cholesky_decomp1(&s.matrix) != 0 || gsl_linalg_cholesky_invert(&s.matrix) != 0)
+  fill_covariance(problem, fit, evidence->inverse);
+  if (!ebi_cholesky(evidence->inverse, m))
     return EB_E_DIVERGED;
+  ebi_cholesky_invert(evidence->inverse, m);
   fill_lack(problem, fit, evidence->lack);
   for (size_t i = 0; i < m; i++)
     evidence->pull[i] = product(&evidence->inverse[i * m], evidence->lack, m);

@@ -3,10 +3,11 @@
 #include "numeric/fit.h"
 
 #include <gsl/gsl_errno.h>
-#include <gsl/gsl_linalg.h>
 #include <gsl/gsl_multifit_nlinear.h>
 #include <math.h>
 #include <string.h>
+
+#include "numeric/cholesky.h"
 
 #define STEP 1e-3 /* of a standard deviation, for derivatives */
 #define STEPS_AT_MOST 100
@@ -90,17 +91,22 @@ static bool make_room(ebi_arena *arena, const ebi_fit_problem *problem, ebi_fit 
          fit->covariance != NULL;
 }
 
-/* Laplace's approximation; the covariance is used up. */
-static int take_evidence(gsl_matrix *covariance, ebi_fit *fit) {
-  int code = gsl_linalg_cholesky_decomp1(covariance);
+/* Laplace's approximation. */
+static bool take_evidence(ebi_arena *arena, size_t n, ebi_fit *fit) {
+  double *factor = EBI_NEW_ARRAY(arena, double, n *n);
+  if (factor == NULL)
+    return false;
+  memcpy(factor, fit->covariance, n * n * sizeof *factor);
   fit->log_evidence = -0.5 * fit->cost;
-  for (size_t i = 0; code == GSL_SUCCESS && i < covariance->size1; i++)
-    fit->log_evidence += log(gsl_matrix_get(covariance, i, i));
-  return code;
+  if (!ebi_cholesky(factor, n))
+    fit->log_evidence = -HUGE_VAL;
+  for (size_t i = 0; i < n; i++)
+    fit->log_evidence += log(factor[i * n + i]);
+  return true;
 }
 
-static eb_status take_result(const ebi_fit_problem *problem, gsl_multifit_nlinear_workspace *work,
-                             ebi_fit *fit) {
+static eb_status take_result(ebi_arena *arena, const ebi_fit_problem *problem,
+                             gsl_multifit_nlinear_workspace *work, ebi_fit *fit) {
   size_t n = problem->n_unknowns, m = problem->n_data;
   const gsl_vector *f = gsl_multifit_nlinear_residual(work);
   gsl_matrix *covariance = gsl_matrix_alloc(n, n);
@@ -117,15 +123,15 @@ static eb_status take_result(const ebi_fit_problem *problem, gsl_multifit_nlinea
       fit->cost += gsl_vector_get(f, i) * gsl_vector_get(f, i);
     fit->steps = (int)gsl_multifit_nlinear_niter(work);
   }
-  if (code == GSL_SUCCESS)
-    code = take_evidence(covariance, fit);
   gsl_matrix_free(covariance);
-  return code == GSL_SUCCESS && isfinite(fit->cost) ? EB_OK : EB_E_DIVERGED;
+  if (code != GSL_SUCCESS || !isfinite(fit->cost))
+    return EB_E_DIVERGED;
+  return take_evidence(arena, n, fit) ? EB_OK : EB_E_MEMORY;
 }
 
 /* ---- The fit ---- */
 
-static eb_status drive(const ebi_fit_problem *problem, solving *s, ebi_fit *fit,
+static eb_status drive(ebi_arena *arena, const ebi_fit_problem *problem, solving *s, ebi_fit *fit,
                        gsl_multifit_nlinear_workspace *work) {
   gsl_multifit_nlinear_fdf functions = {.f = all_residuals,
                                         .df = all_slopes,
@@ -141,7 +147,19 @@ static eb_status drive(const ebi_fit_problem *problem, solving *s, ebi_fit *fit,
   if (code == GSL_ENOPROG) /* no step lowers the cost: it is as low as rounding lets it be */
     code = GSL_SUCCESS;
   eb_status status = status_of(s, code);
-  return status == EB_OK ? take_result(problem, work, fit) : status;
+  return status == EB_OK ? take_result(arena, problem, work, fit) : status;
+}
+
+/* Without data all is as expected. */
+static eb_status nothing_read(size_t n, ebi_fit *fit) {
+  for (size_t i = 0; i < n; i++) {
+    fit->unknowns[i] = 0.0;
+    for (size_t j = 0; j < n; j++)
+      fit->covariance[i * n + j] = i == j ? 1.0 : 0.0;
+  }
+  fit->cost = fit->log_evidence = 0.0;
+  fit->steps = 0;
+  return EB_OK;
 }
 
 eb_status ebi_fit_solve(ebi_arena *arena, const ebi_fit_problem *problem, ebi_fit *fit) {
@@ -153,6 +171,8 @@ eb_status ebi_fit_solve(ebi_arena *arena, const ebi_fit_problem *problem, ebi_fi
     return EB_E_ARGUMENT;
   if (s.shifted == NULL || s.here == NULL || s.moved == NULL || !make_room(arena, problem, fit))
     return EB_E_MEMORY;
+  if (problem->n_data == 0)
+    return nothing_read(problem->n_unknowns, fit);
   gsl_multifit_nlinear_parameters parameters = gsl_multifit_nlinear_default_parameters();
   parameters.solver = gsl_multifit_nlinear_solver_cholesky;
   gsl_multifit_nlinear_workspace *work =
@@ -160,7 +180,7 @@ eb_status ebi_fit_solve(ebi_arena *arena, const ebi_fit_problem *problem, ebi_fi
                                  problem->n_data + problem->n_unknowns, problem->n_unknowns);
   if (work == NULL)
     return EB_E_MEMORY;
-  eb_status status = drive(problem, &s, fit, work);
+  eb_status status = drive(arena, problem, &s, fit, work);
   gsl_multifit_nlinear_free(work);
   return status;
 }

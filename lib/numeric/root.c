@@ -7,6 +7,7 @@
 #include <math.h>
 
 #define STEPS_MAX 200
+#define STATE_DOUBLES 32 /* GSL 2.7 uses 8 */
 
 /* GSL calls its handler where a value is not finite, so such a value is noted here and shown to
  * it as a zero, which ends the search. */
@@ -38,16 +39,17 @@ static eb_status iterate(gsl_root_fsolver *solver, const watched *w, double tole
   return EB_E_DIVERGED;
 }
 
+/* Brent's own state stands on the stack: a root takes no memory, so that plain physics may ask
+ * for one. */
 static eb_status solve_inside(watched *w, double low, double high, double tolerance, double *root) {
-  gsl_root_fsolver *solver = gsl_root_fsolver_alloc(gsl_root_fsolver_brent);
-  if (solver == NULL)
-    return EB_E_MEMORY;
+  double state[STATE_DOUBLES];
+  gsl_root_fsolver solver = {.type = gsl_root_fsolver_brent, .state = state};
   gsl_function function = {.function = watched_call, .params = w};
-  eb_status status = EB_E_DIVERGED;
-  if (gsl_root_fsolver_set(solver, &function, low, high) == GSL_SUCCESS && !w->failed)
-    status = iterate(solver, w, tolerance, root);
-  gsl_root_fsolver_free(solver);
-  return status;
+  if (solver.type->size > sizeof state)
+    return EB_E_MEMORY;
+  if (gsl_root_fsolver_set(&solver, &function, low, high) != GSL_SUCCESS || w->failed)
+    return EB_E_DIVERGED;
+  return iterate(&solver, w, tolerance, root);
 }
 
 eb_status ebi_root(ebi_function f, double low, double high, double tolerance, double *root) {
@@ -64,4 +66,13 @@ eb_status ebi_root(ebi_function f, double low, double high, double tolerance, do
   if ((at_low < 0.0) == (at_high < 0.0))
     return EB_E_NO_SOLUTION;
   return solve_inside(&w, low, high, tolerance, root);
+}
+
+double ebi_root_rising(ebi_function f, double low, double high, double tolerance) {
+  double root = NAN;
+  if (f.call(low, f.data) >= 0.0)
+    return low;
+  if (f.call(high, f.data) <= 0.0)
+    return high;
+  return ebi_root(f, low, high, tolerance, &root) == EB_OK ? root : (double)NAN;
 }

@@ -17,4 +17,8 @@ typedef struct ebi_function {
 EB_MUST_USE eb_status ebi_root(ebi_function f, double low, double high, double tolerance,
                                double *root);
 
+/* The same of a function that rises; where it has no zero between the ends, as rounding may have
+ * it, the end nearer to one. NAN where ebi_root fails. */
+double ebi_root_rising(ebi_function f, double low, double high, double tolerance);
+
 #endif

@@ -20,11 +20,9 @@ ebi_air_state ebi_air_at(double temperature_c, double pressure_pa);
  * temperature -60..100 C. */
 ebi_air_state ebi_air_moist_at(double temperature_c, double pressure_pa, double vapour_pa);
 
-/* Pressure [Pa] of vapour that saturates air over water, -60..100 C (Hyland-Wexler). */
-double ebi_vapour_saturation(double temperature_c);
-
-/* Temperature [C] at which air of a temperature (-60..100 C) and relative humidity (> 0, to 1,
- * over water) begins to drop its water; below 0 C frost forms up to 10 % warmer. NAN outside
+/* Temperature [C] of a surface on which air of a temperature (-60..100 C) and relative humidity
+ * (> 0, to 1, over water, as instruments count it) begins to drop its water: dew point, at and
+ * below 0.01 C frost point, which for wet air below 0 C is above its own temperature. NAN outside
  * and below -100 C. */
 double ebi_dew_point(double temperature_c, double humidity);
 

@@ -1,25 +1,21 @@
-/* degree_days.c - how much and how long it is colder than a base */
+/* degree_days.c - how much it is colder than a base, of days and hours */
+
+#include "physics/degree_days.h"
 
 #include <math.h>
 
 #include "evenbreath.h"
 
-/* Hitchin 1983, Building Services Engineering Research and Technology 4(1), as in CIBSE TM41:2006
- * ch. 2 (formula from memory): D = N x/(1 - exp(-k x)), x = base - mean. Near x = 0 its series.
- * Where exp(-k x) overflows the result is 0, as it should be. */
-double eb_degree_days_monthly(double base_c, double mean_c, double days, double k) {
-  double x = base_c - mean_c, kx = k * x;
-  if (!isfinite(x) || !(days > 0.0) || !(k > 0.0) || !isfinite(days) || !isfinite(k))
-    return NAN;
-  if (fabs(kx) < 1e-4)
-    return days * (1.0 / k + 0.5 * x + k * x * x / 12.0);
-  return days * -x / expm1(-kx);
+#define PI 3.14159265358979324
+
+static bool extremes(double base_c, double max_c, double min_c) {
+  return isfinite(base_c) && isfinite(0.5 * (max_c + min_c)) && max_c >= min_c;
 }
 
 /* The four cases of the British and Irish meteorological services. */
 double eb_degree_days_min_max(double base_c, double max_c, double min_c) {
   double mean = 0.5 * (max_c + min_c);
-  if (!isfinite(base_c) || !isfinite(mean) || !(max_c >= min_c))
+  if (!extremes(base_c, max_c, min_c))
     return NAN;
   if (min_c >= base_c)
     return 0.0;
@@ -28,6 +24,56 @@ double eb_degree_days_min_max(double base_c, double max_c, double min_c) {
   if (max_c >= base_c)
     return 0.5 * (base_c - min_c) - 0.25 * (max_c - base_c);
   return base_c - mean;
+}
+
+double ebi_days_below_min_max(double base_c, double max_c, double min_c) {
+  double mean = 0.5 * (max_c + min_c);
+  if (min_c >= base_c)
+    return 0.0;
+  if (mean > base_c)
+    return 0.25;
+  return max_c >= base_c ? 0.75 : 1.0;
+}
+
+/* The same rules on the scale turned over. */
+double eb_cooling_days_min_max(double base_c, double max_c, double min_c) {
+  return eb_degree_days_min_max(-base_c, -min_c, -max_c);
+}
+
+double eb_degree_days_middle(double base_c, double max_c, double min_c) {
+  if (!extremes(base_c, max_c, min_c))
+    return NAN;
+  return fmax(base_c - 0.5 * (max_c + min_c), 0.0);
+}
+
+/* With M the middle and A half the range: [(Tb - M)(theta + pi/2) + A cos theta]/pi,
+ * sin theta = (Tb - M)/A (own integral). */
+double eb_degree_days_sine(double base_c, double max_c, double min_c) {
+  if (!extremes(base_c, max_c, min_c))
+    return NAN;
+  double below = base_c - 0.5 * (max_c + min_c), half = 0.5 * (max_c - min_c);
+  if (fabs(below) >= half)
+    return fmax(below, 0.0);
+  double angle = asin(below / half);
+  return fmax((below * (angle + 0.5 * PI) + half * cos(angle)) / PI, 0.0);
+}
+
+double eb_degree_days_jump(double indoor_c, double limit_c, double day_mean_c) {
+  if (!isfinite(indoor_c) || !isfinite(limit_c) || !isfinite(day_mean_c) || indoor_c < limit_c)
+    return NAN;
+  return day_mean_c < limit_c ? indoor_c - day_mean_c : 0.0;
+}
+
+double eb_degree_days_hours(double base_c, const double *hours, size_t n) {
+  double sum = 0.0;
+  if (!isfinite(base_c) || (hours == NULL && n > 0))
+    return NAN;
+  for (size_t i = 0; i < n; i++) {
+    if (!isfinite(hours[i]))
+      return NAN;
+    sum += hours[i] < base_c ? base_c - hours[i] : 0.0;
+  }
+  return sum / 24.0;
 }
 
 double eb_base_temperature(double indoor_c, double gains_w, double heat_loss_w_k) {

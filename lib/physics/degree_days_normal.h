@@ -8,7 +8,7 @@
 double ebi_degree_days_normal(double base_c, double mean_c, double days, double spread_k);
 
 /* The standard deviation [K] that goes with k [1/K] of the monthly form (ISO 15927-6 in
- * ASHRAE HoF 2021 ch. 14 eq. 39): sqrt(2 pi)/k. */
+ * ASHRAE HoF 2021 ch. 14 eq. 39): sqrt(2 pi)/k; and the k that goes with a deviation. */
 double ebi_degree_days_spread(double k);
 
 #endif

@@ -1,4 +1,4 @@
-/* methods_heat.c - heat of ducts, moist air and thermal gravity, as case rows ask for them */
+/* methods_heat.c - heat of ducts and thermal gravity, as case rows ask for them */
 
 #include <math.h>
 #include <stdlib.h>
@@ -14,18 +14,6 @@
 static eb_status checked(double *out, double value) {
   *out = value;
   return isfinite(value) ? EB_OK : EB_E_RANGE;
-}
-
-/* ---- Moist air ---- */
-
-METHOD(air_vapour_saturation) {
-  IGNORE_COUNT;
-  return checked(out, ebi_vapour_saturation(in[0]));
-}
-
-METHOD(air_dew_point) {
-  IGNORE_COUNT;
-  return checked(out, ebi_dew_point(in[0], in[1]));
 }
 
 /* ---- Ducts ---- */
@@ -141,9 +129,7 @@ METHOD(stack_fan) {
   return status;
 }
 
-const case_method case_methods_heat[] = {{"air.vapour_saturation", 1, 1, air_vapour_saturation},
-                                         {"air.dew_point", 2, 1, air_dew_point},
-                                         {"heat.transmittance", 5, 1, heat_transmittance},
+const case_method case_methods_heat[] = {{"heat.transmittance", 5, 1, heat_transmittance},
                                          {"heat.end", 9, 1, heat_end},
                                          {"heat.drop", 9, 3, heat_drop},
                                          {"heat.flux", 6, 1, heat_flux},

@@ -174,106 +174,6 @@ METHOD(tee_joining_straight) {
   return checked(out, ebi_tee_converging(&shape, in[2]).straight);
 }
 
-/* ---- Degree-days and base temperature ---- */
-
-/* base, mean, days, k */
-METHOD(degree_days_monthly) {
-  IGNORE_COUNT;
-  return checked(out, eb_degree_days_monthly(in[0], in[1], in[2], in[3]));
-}
-
-/* base, mean, days, standard deviation of the daily means */
-METHOD(degree_days_iso) {
-  IGNORE_COUNT;
-  double k = sqrt(2.0 * 3.14159265358979323846) / in[3];
-  return checked(out, eb_degree_days_monthly(in[0], in[1], in[2], k));
-}
-
-/* base, max, min */
-METHOD(degree_days_min_max) {
-  IGNORE_COUNT;
-  return checked(out, eb_degree_days_min_max(in[0], in[1], in[2]));
-}
-
-/* Cooling is heating on the mirrored scale. */
-METHOD(cooling_days_min_max) {
-  IGNORE_COUNT;
-  return checked(out, eb_degree_days_min_max(-in[0], -in[2], -in[1]));
-}
-
-static double year(double base, const double *means, double k, double february) {
-  const double days[12] = {31, february, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
-  double sum = 0.0;
-  for (int i = 0; i < 12; i++)
-    sum += eb_degree_days_monthly(base, means[i], days[i], k);
-  return sum;
-}
-
-/* base, k, twelve means */
-METHOD(degree_days_year) {
-  IGNORE_COUNT;
-  return checked(out, year(in[0], in + 2, in[1], 28.0));
-}
-
-/* base, k, first year, twelve means of each year -> mean, standard deviation, least and greatest
- * of the years */
-METHOD(degree_days_years) {
-  int count = (n_in - 3) / 12;
-  double sum = 0.0, squares = 0.0, least = INFINITY, most = -INFINITY;
-  for (int i = 0; i < count; i++) {
-    bool leap = fmod(in[2] + i, 4.0) == 0.0; /* none of the rows holds 1900 or 2100 */
-    double d = year(in[0], in + 3 + 12 * i, in[1], leap ? 29.0 : 28.0);
-    sum += d;
-    squares += d * d;
-    least = fmin(least, d);
-    most = fmax(most, d);
-  }
-  out[1] = count > 1 ? sqrt((squares - sum * sum / count) / (count - 1)) : 0.0;
-  out[2] = least;
-  out[3] = most;
-  return checked(out, sum / count);
-}
-
-/* The mean alone. */
-METHOD(degree_days_years_mean) {
-  double all[4];
-  eb_status status = degree_days_years(in, n_in, all);
-  *out = all[0];
-  return status;
-}
-
-/* indoor, gains, heat loss without and with recovery, k, twelve means -> degree-days and need
- * without, degree-days and need with, saving */
-METHOD(degree_days_saving) {
-  IGNORE_COUNT;
-  for (int i = 0; i < 2; i++) {
-    out[2 * i] = year(eb_base_temperature(in[0], in[1], in[2 + i]), in + 5, in[4], 28.0);
-    out[2 * i + 1] = 0.024 * in[2 + i] * out[2 * i];
-  }
-  out[4] = out[1] - out[3];
-  return EB_OK;
-}
-
-static double month_excess(double mean, void *data) {
-  const double *in = data; /* base, degree-days, days */
-  return eb_degree_days_monthly(in[0], mean, in[2], 0.71) - in[1];
-}
-
-/* base, degree-days at it, days, other base -> degree-days at the other base */
-METHOD(degree_days_other_base) {
-  IGNORE_COUNT;
-  double data[3] = {in[0], in[1], in[2]}, mean;
-  eb_status status = ebi_root((ebi_function){month_excess, data}, -40.0, 40.0, 1e-10, &mean);
-  if (status == EB_OK)
-    *out = eb_degree_days_monthly(in[3], mean, in[2], 0.71);
-  return status;
-}
-
-METHOD(base_temperature) {
-  IGNORE_COUNT;
-  return checked(out, eb_base_temperature(in[0], in[1], in[2]));
-}
-
 /* ---- Exchanger and leakage ---- */
 
 METHOD(counterflow_effectiveness) {
@@ -284,18 +184,6 @@ METHOD(counterflow_effectiveness) {
 METHOD(counterflow_ntu) {
   IGNORE_COUNT;
   return checked(out, eb_counterflow_ntu(in[0], in[1]));
-}
-
-/* ratio at balanced flow, that flow, supply, extract -> supply ratio, extract ratio, heat
- * recovered over the larger flow; the conductance stays */
-METHOD(counterflow_flows) {
-  IGNORE_COUNT;
-  double least = fmin(in[2], in[3]), most = fmax(in[2], in[3]);
-  double ntu = eb_counterflow_ntu(in[0], 1.0) * in[1] / least;
-  double moved = eb_counterflow_effectiveness(ntu, least / most) * least;
-  out[1] = moved / in[3];
-  out[2] = moved / most;
-  return checked(out, moved / in[2]);
 }
 
 METHOD(infiltration) {
@@ -400,19 +288,8 @@ const case_method case_methods_physics[] = {
     {"tee.dividing_straight", 3, 2, tee_dividing_straight},
     {"tee.joining_branch", 3, 2, tee_joining_branch},
     {"tee.joining_straight", 3, 2, tee_joining_straight},
-    {"degree_days.monthly", 4, 1, degree_days_monthly},
-    {"degree_days.iso", 4, 1, degree_days_iso},
-    {"degree_days.min_max", 3, 1, degree_days_min_max},
-    {"degree_days.cooling_min_max", 3, 1, cooling_days_min_max},
-    {"degree_days.year", 14, 1, degree_days_year},
-    {"degree_days.years", CASE_ANY, 4, degree_days_years},
-    {"degree_days.years_mean", CASE_ANY, 1, degree_days_years_mean},
-    {"degree_days.saving", 17, 5, degree_days_saving},
-    {"degree_days.other_base", 4, 1, degree_days_other_base},
-    {"base_temperature", 3, 1, base_temperature},
     {"counterflow.effectiveness", 2, 1, counterflow_effectiveness},
     {"counterflow.ntu", 2, 1, counterflow_ntu},
-    {"counterflow.flows", 4, 3, counterflow_flows},
     {"infiltration", 4, 1, infiltration},
     {"infiltration.recovered", 4, 1, infiltration_recovered},
     {"fan.duty", 7, 1, fan_duty},

@@ -20,7 +20,7 @@ check "a wrong command line is status 2 with a hint" usage
 helps() {
   exits 0 "$EVENBREATH" --help && says "rates" &&
     exits 0 "$EVENBREATH" --version && says "evenbreath " || return 1
-  for command in check rates ducts energy parts compare tables; do
+  for command in check rates ducts energy parts compare batch tables; do
     exits 0 "$EVENBREATH" "$command" --help && says "--json" || return 1
   done
 }

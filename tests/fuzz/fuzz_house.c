@@ -69,7 +69,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size) {
   require(context != NULL);
   char *text = override_of(data, size);
   const char *const overrides[] = {text};
-  eb_read_options options = {sizeof options, overrides, text ? 1 : 0};
+  eb_read_options options = {sizeof options, overrides, text ? 1 : 0, 0};
   eb_house *house = NULL;
   eb_status status = eb_house_read(context, "house.yaml", data, size, &options, &house);
   check_said(context, status);

@@ -6,3 +6,4 @@ fuzz=$srcdir/tests/fuzz
 "$builddir/tests/fuzz_house" "$fuzz/house" "$srcdir/tests/bad" "$srcdir/tests/houses" \
   "$srcdir/examples"
 "$builddir/tests/fuzz_quantity" "$fuzz/quantity"
+"$builddir/tests/fuzz_readings" "$fuzz/readings" "$srcdir/tests/readings" "$srcdir/examples"

@@ -404,10 +404,6 @@ def energy(house, ours, levels, what):
         for name, key in (("saving.money", "price"), ("saving.carbon_kg", "carbon")):
             figures[name] = (year.saved / value(heat["efficiency"]) * value(heat[key])
                              + year.electricity * value(power[key]))
-    steps = [0.06 * year.saved] + [Year(house, levels, **shift).saved - year.saved for shift in (
-        {"more_flow": 1.1}, {"less_ratio": 0.02}, {"more_leaks": 1.4})]
-    half = 1.959963984540054 * math.sqrt(sum(x * x for x in steps))
-    figures["range.low_kwh"], figures["range.high_kwh"] = year.saved - half, year.saved + half
     rows = []
     for name, want in figures.items():
         got = ours
@@ -419,6 +415,9 @@ def energy(house, ours, levels, what):
         (f"{key} {i + 1}", want, month[key]) for i, month in enumerate(ours["months"])
         for key, want in (("heating_degree_days", year.days[i]), ("net_heat_kwh", year.net[i]),
                           ("recovered_heat_kwh", year.bare[i] - year.net[i]),
+                          ("gross_recovered_kwh", year.gross[i]),
+                          ("recovered_in_heating_kwh", year.heating[i]),
+                          ("frost_kwh", year.preheat[i]),
                           ("baseline_heat_kwh", year.old[i]), ("fan_kwh", year.fans * DAYS[i]))],
             relative=1e-6)
 

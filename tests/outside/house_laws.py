@@ -464,10 +464,44 @@ def hitchin(base, mean, days, k):
     return days / k if x == 0 else days * x / (1 - math.exp(-k * x))
 
 
-class Year:
-    """The year's figures from the flows and powers of the levels; shifts are for the range."""
+def days_below(base, mean, days, k):
+    """Slope of that by its base."""
+    x = base - mean
+    e = math.exp(-k * x)
+    return days / 2 if x == 0 else days * (1 - e - k * x * e) / (1 - e) ** 2
 
-    def __init__(self, house, levels, more_flow=1.0, less_ratio=0.0, more_leaks=1.0):
+
+def cold_days(base, mean, days, spread):
+    """Degree-days of days that lie normally about the month's mean: Schoenau & Kehrig 1990."""
+    z = (base - mean) / spread
+    below = 0.5 * math.erfc(-z / math.sqrt(2))
+    return days * spread * (z * below + math.exp(-z * z / 2) / math.sqrt(2 * math.pi))
+
+
+def heat_of_ducts(house, state):
+    """What the ducts lose [W] at a level, in full and of what the exchanger would have had: supply
+    and extract runs in spaces of their own, outdoor and exhaust runs among the rooms."""
+    refs = {r["name"]: r["flow_ref_l_s"] / 1e3 for r in state["runs"]}
+    house.warm(refs)
+    if any(r["leakage_l_s"] for r in state["runs"]):  # what the fans move is more then
+        house.warm(refs, [state[side]["flow_ref_l_s"] / 1e3 + sum(
+            abs(r["leakage_l_s"]) / 1e3 * house.runs[r["name"]]["rho"] / 1.2 for r in state["runs"]
+            if house.runs[r["name"]]["air"] == side) for side in ("supply", "extract")])
+    lost = shared = 0.0
+    for run in house.runs.values():
+        heat = 1.2 * 1006 * run["ref"] * (run["start"] - run["end"])
+        own = "space" in run
+        if own and run["air"] == "supply" or not own and run["air"] == "exhaust":
+            lost += heat if own else -heat
+        if own and run["air"] == "extract" or not own and run["air"] == "outdoor":
+            shared += heat if own else -heat
+    return lost, shared
+
+
+class Year:
+    """The year's figures from the flows and powers of the levels."""
+
+    def __init__(self, house, levels):
         tree, envelope = house.tree, house.tree["envelope"]
         climate = table("climates", tree["site"]["climate"])
         base, given = table("baselines", "trickle-vents"), tree["baseline"]
@@ -479,23 +513,28 @@ class Year:
                  if isinstance(spec, dict) and "hours" in spec}
         hours["normal"] = 24 - sum(hours.values())
         core = house.unit["exchanger"]
-        ratio0, at = value(core["temperature_ratio"]) - less_ratio, value(core["at"])
+        ratio0, at = value(core["temperature_ratio"]), value(core["at"])
         flow = recovered = power = 0.0
+        lost = shared = 0.0
         for name, h in hours.items():  # balanced counterflow with UA constant
-            q = levels[name]["supply"]["flow_l_s"] / 1e3 * more_flow
+            q = levels[name]["supply"]["flow_l_s"] / 1e3
             flow += q * h / 24
             recovered += q * h / 24 / (1 + (1 - ratio0) / ratio0 * q / at)
             power += levels[name]["power_w"] * h / 24
+            if "outdoor" in tree["site"]:
+                heat = heat_of_ducts(house, levels[name])
+                apart = inside - value(tree["site"]["outdoor"])
+                lost, shared = lost + heat[0] * h / 24 / apart, shared + heat[1] * h / 24 / apart
         ratio = recovered / flow
         # EN ISO 13789:2007 annex C, balanced (from memory).
-        leak = value(envelope["leakage"]) * more_leaks * {
+        leak = value(envelope["leakage"]) * {
             "none": 0.10, "normal": 0.07, "heavy": 0.04}[envelope["shielding"]]
         closed = value(envelope["heat_loss"]) + c * volume * leak
         wet = sum("extract" in r or r["use"] in WET for r in house.rooms.values())
         # SAP 10.2 (20)-(24d), tables 2.1 and U2 (from memory); wind of the climate if it has any.
         air = []
         for wind in map(value, climate.get("wind", base["wind"])):
-            n = value(given.get("leakage", envelope["leakage"])) * more_leaks / 20
+            n = value(given.get("leakage", envelope["leakage"])) / 20
             n = (n + 10 * float(given.get("fans", wet)) / volume) * (1 - 0.075 * 2) * wind / 4
             air.append(n if n >= 1 else 0.5 + 0.5 * n * n)
 
@@ -506,31 +545,64 @@ class Year:
         moved = c * flow * 3600
         old = [value(envelope["heat_loss"]) + c * volume * n for n in air]
         (self.net, self.days), (bare, _), (still, _), (self.old, _) = (
-            need([closed + moved * (1 - ratio)] * 12), need([closed + moved] * 12),
-            need([closed] * 12), need(old))
+            need([closed + moved * (1 - ratio) + lost + shared * ratio] * 12),
+            need([closed + moved] * 12), need([closed] * 12), need(old))
+        total = closed + moved * (1 - ratio) + lost + shared * ratio
+        self.duct_loss = lost + shared * ratio
+        # A preheater warms what comes to the exchanger; 1 - ratio of that reaches the rooms.
+        frost, spread = house.unit.get("frost", {}), math.sqrt(2 * math.pi) / k
+        self.preheat = [0.0] * 12
+        if frost.get("method") == "preheater":
+            most = value(frost["power"]) / moved if "power" in frost else math.inf
+            self.preheat = [24 * moved / 1000 * (
+                cold_days(value(frost["below"]), t, d, spread)
+                - (cold_days(value(frost["below"]) - most, t, d, spread) if most < 1e9 else 0.0))
+                            for t, d in zip(mean, DAYS)]
+        # A supply cut by half for 30 % of the cold hours: what it lacks comes cold elsewhere.
+        unrecovered = [0.0] * 12
+        if frost.get("method") == "reduce-supply":
+            cut = value(frost.get("cut", "50 %")) * value(frost.get("time", "30 %"))
+            on = value(frost["below"])
+            unrecovered = [24 * moved / 1000 * ratio * cut * (
+                cold_days(on, t, d, spread)
+                + (inside - on) * d * 0.5 * math.erfc((t - on) / spread / math.sqrt(2)))
+                           for t, d in zip(mean, DAYS)]
+        self.net = [n - (1 - ratio) * e + u
+                    for n, e, u in zip(self.net, self.preheat, unrecovered)]
+        bare = [n - e for n, e in zip(bare, self.preheat)]
+        # The bypass opens where a house without heating, gains over loss above outdoors, gets warm.
+        bypass, base_c = house.unit.get("bypass"), inside - gains / total
+        opens, stays = inside, 1.0
+        if bypass:
+            opens = min(inside, max(value(bypass["opens_above"]), inside) - gains / total)
+            stays = value(bypass.get("residual", "10 %"))
+
+        def up_to_inside(limit, t, d):
+            return hitchin(limit, t, d, k) + (inside - limit) * days_below(limit, t, d, k)
+        part = 24 * moved * ratio / 1000
+        self.gross, self.heating = [], []
+        for t, d, e, u in zip(mean, DAYS, self.preheat, unrecovered):
+            whole = hitchin(inside, t, d, k)
+            shut = up_to_inside(opens, t, d) if opens < inside else whole
+            self.gross.append(part * (shut + stays * (whole - shut)) - ratio * e - u)
+            self.heating.append(part * up_to_inside(base_c, t, d) - ratio * e - u)
         self.saved = sum(self.old) - sum(self.net)
         standby = value(house.unit.get("standby", "0 W"))
         self.fans = (power - standby) * 24 / 1000
-        frost, spread, preheat = house.unit.get("frost", {}), math.sqrt(2 * math.pi) / k, 0.0
-        if frost.get("method") == "preheater":  # Schoenau & Kehrig 1990
-            for t, d in zip(mean, DAYS):
-                z = (value(frost["below"]) - t) / spread
-                below = 0.5 * math.erfc(-z / math.sqrt(2))
-                density = math.exp(-z * z / 2) / math.sqrt(2 * math.pi)
-                preheat += 24 * moved / 1000 * d * spread * (z * below + density)
+        preheat = sum(self.preheat)
         old_fans = float(given.get("fans", wet)) * 20 * 2 * 365 / 1000
         own_fans = (self.fans + standby * 24 / 1000) * 365
         self.bare, self.electricity = bare, old_fans - own_fans - preheat
         self.figures = {
             "air_constant_wh_per_m3_k": c, "ventilation_flow_l_s": flow * 1e3,
             "temperature_ratio": ratio, "infiltration_per_h": leak,
-            "heat_loss_w_per_k": closed + moved * (1 - ratio),
+            "heat_loss_w_per_k": total, "duct_loss_w_per_k": self.duct_loss,
             "heat_loss_no_recovery_w_per_k": closed + moved,
-            "base_temperature_c": inside - gains / (closed + moved * (1 - ratio)),
-            "heating_degree_days": sum(self.days), "ventilation_heat_kwh": sum(bare) - sum(still),
+            "base_temperature_c": base_c, "heating_degree_days": sum(self.days),
+            "ventilation_heat_kwh": sum(bare) + preheat - sum(still),
             "recovered_heat_kwh": sum(bare) - sum(self.net), "net_heat_kwh": sum(self.net),
-            "gross_recovered_kwh": 24 * moved * ratio / 1000 * sum(
-                hitchin(inside, t, d, k) for t, d in zip(mean, DAYS)),
+            "gross_recovered_kwh": sum(self.gross), "recovered_in_heating_kwh": sum(self.heating),
+            "frost.useful_kwh": (1 - ratio) * preheat,
             "fan_kwh": self.fans * 365, "standby_kwh": standby * 24 * 365 / 1000,
             "frost_kwh": preheat, "baseline.heat_kwh": sum(self.old), "baseline.fan_kwh": old_fans,
             "baseline.air_change_per_h": sum(n * d for n, d in zip(air, DAYS)) / 365,

@@ -140,4 +140,4 @@ function grid(size, fan) {
   return net;
 }
 
-module.exports = { Network, area, chance, grid, ring, tree, whole };
+module.exports = { Network, area, between, chance, grid, ring, tree, whole };

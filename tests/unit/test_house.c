@@ -27,7 +27,7 @@ static void end(void) {
 }
 
 static eb_status read_with(const char *text, const char *override) {
-  eb_read_options options = {sizeof options, &override, override ? 1 : 0};
+  eb_read_options options = {sizeof options, &override, override ? 1 : 0, 0};
   return eb_house_read(context, "t.yaml", text, strlen(text), &options, &house);
 }
 
@@ -231,9 +231,45 @@ END_TEST
 
 /* ---- Ownership and options --------------------------------------------- */
 
+static void check_where(const char *text, const eb_read_options *options, int line, int column) {
+  size_t count;
+  eb_diagnostics_clear(context);
+  ck_assert_int_ne(eb_house_read(context, "t.yaml", text, strlen(text), options, &house), EB_OK);
+  const eb_diagnostic *all = eb_diagnostics(context, &count);
+  ck_assert_uint_gt(count, 0);
+  ck_assert_int_eq(all[0].line, line);
+  ck_assert_int_eq(all[0].column, column);
+}
+
+/* A house that is a part of a longer stream. */
+START_TEST(first_line) {
+  eb_read_options options = {.size = sizeof options, .first_line = 317};
+  check_where("rooms:\n  a: {use: living, area: 9}\n", &options, 318, 26);
+  check_where("rooms: {}\nrooms: {}\n", &options, 318, 1);
+  check_said(0, "key-duplicate", "line 317");
+  check_where("rooms:\n\n\ta: {}\n", &options, 319, 1);
+  check_where("bedrooms: 3\na: \xC3(\n", &options, 318, 4);
+  check_where("# nobody\n", &options, 317, 1);
+  check_where("rooms: [a, b\n\n", &options, 319, 1);
+  options.first_line = 0;
+  check_where("rooms:\n  a: {use: living, area: 9}\n", &options, 2, 26);
+  options.first_line = -5;
+  check_where("rooms:\n  a: {use: living, area: 9}\n", &options, 2, 26);
+}
+END_TEST
+
+/* As programs pass them that were built before there was a first line. */
+START_TEST(shorter_options) {
+  eb_read_options options = {.size = offsetof(eb_read_options, first_line), .first_line = 317};
+  check_where("rooms:\n  a: {use: living, area: 9}\n", &options, 2, 26);
+  options.size--;
+  ck_assert_int_eq(eb_house_read(context, "t", "", 0, &options, &house), EB_E_ARGUMENT);
+}
+END_TEST
+
 START_TEST(wrong_arguments) {
-  eb_read_options small = {1, NULL, 0};
-  eb_read_options none = {sizeof none, NULL, 1};
+  eb_read_options small = {1, NULL, 0, 0};
+  eb_read_options none = {sizeof none, NULL, 1, 0};
   ck_assert_int_eq(eb_house_read(NULL, "t", "", 0, NULL, &house), EB_E_ARGUMENT);
   ck_assert_int_eq(eb_house_read(context, NULL, "", 0, NULL, &house), EB_E_ARGUMENT);
   ck_assert_int_eq(eb_house_read(context, "t", NULL, 1, NULL, &house), EB_E_ARGUMENT);
@@ -335,6 +371,8 @@ Suite *suite_house(void) {
   tcase_add_test(cases, half_finished);
   tcase_add_test(cases, default_baseline);
   tcase_add_test(cases, wrong_arguments);
+  tcase_add_test(cases, first_line);
+  tcase_add_test(cases, shorter_options);
   tcase_add_test(cases, overrides);
   tcase_add_test(cases, statuses);
   tcase_add_test(cases, all_problems_at_once);

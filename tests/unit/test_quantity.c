@@ -85,6 +85,7 @@ START_TEST(factors_are_near) {
   ck_assert_double_eq_tol(read_si("7.25 per m", EBI_PRICE_PER_LENGTH), 7.25, 1e-15);
   ck_assert_double_eq_tol(read_si("2.5 /ft", EBI_PRICE_PER_LENGTH), 8.2020997375328, 1e-12);
   ck_assert_double_eq_tol(read_si("6.10 each", EBI_PRICE_EACH), 6.1, 1e-15);
+  ck_assert_double_eq_tol(read_si("4.25 per month", EBI_MONEY_PER_YEAR), 51.0, 1e-12);
   ck_assert_double_eq_tol(read_si("210 g/kWh", EBI_CARBON) * 3.6e6, 0.21, 1e-15);
   ck_assert_double_eq_tol(read_si("1 cfm/ft2", EBI_FLOW_PER_AREA), 0.00508, 1e-17);
 }

@@ -54,6 +54,18 @@ START_TEST(zero_at_an_end) {
 }
 END_TEST
 
+/* Of a rising function: its zero, or the end nearer to it. */
+START_TEST(rising_function) {
+  probe p = {.shift = 17.3};
+  ck_assert_double_eq_tol(ebi_root_rising((ebi_function){cubic, &p}, -3.1, 40.7, 1e-13), cbrt(17.3),
+                          1e-12);
+  ck_assert_double_eq(ebi_root_rising((ebi_function){cubic, &p}, 2.9, 40.7, 1e-13), 2.9);
+  ck_assert_double_eq(ebi_root_rising((ebi_function){cubic, &p}, -3.1, 2.1, 1e-13), 2.1);
+  probe bad = {.shift = 17.3, .bad_from = -1.0, .bad_to = 3.9};
+  ck_assert(isnan(ebi_root_rising((ebi_function){cubic, &bad}, -3.0, 4.0, 1e-9)));
+}
+END_TEST
+
 START_TEST(no_change_of_sign) {
   probe p = {.shift = -1e3};
   double root = -1.0;
@@ -91,6 +103,7 @@ Suite *suite_root(void) {
   tcase_add_test(tcase, finds_the_root);
   tcase_add_test(tcase, finds_a_step);
   tcase_add_test(tcase, zero_at_an_end);
+  tcase_add_test(tcase, rising_function);
   tcase_add_test(tcase, no_change_of_sign);
   tcase_add_test(tcase, values_that_are_not_finite);
   tcase_add_test(tcase, wrong_arguments);

@@ -23,9 +23,12 @@ static void teardown(void) {
   tables_desk_end(&desk);
 }
 
+/* Nothing but that an hour was filled in, as the file of hours asks for. */
 static void nothing_said(const char *name) {
   size_t count;
   const eb_diagnostic *said = eb_diagnostics(desk.context, &count);
+  if (count == 1 && strcmp(said[0].code, "climate-gaps") == 0 && said[0].severity == EB_WARNING)
+    count = 0;
   ck_assert_msg(count == 0, "%s: %s:%d: %s", name, count ? said[0].file : "",
                 count ? said[0].line : 0, count ? said[0].message : "");
 }
@@ -486,7 +489,7 @@ START_TEST(the_documents_examples_can_be_read) {
                   count ? said[0].message : "");
     at = end + 1;
   }
-  ck_assert_int_eq(blocks, 9);
+  ck_assert_int_eq(blocks, 11);
   tables_desk_end(&own);
 }
 END_TEST

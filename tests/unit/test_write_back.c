@@ -38,7 +38,7 @@ static void check_well(eb_status status) {
 #define HEAD "rooms: {study: {use: study, area: 9 m2}, bath: {use: bathroom, area: 5 m2}} # two\n"
 
 static void read_with(const char *text, const char *override) {
-  eb_read_options options = {sizeof options, &override, override ? 1 : 0};
+  eb_read_options options = {sizeof options, &override, override ? 1 : 0, 0};
   check_well(eb_house_read(context, "t.yaml", text, strlen(text), &options, &house));
 }
 

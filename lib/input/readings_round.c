@@ -1,0 +1,222 @@
+/* readings_round.c - one round: how the house stood, and what was read at the unit */
+
+#include <string.h>
+
+#include "input/readings_read.h"
+
+#include "input/quote.h"
+
+/* ---- Tables of keys ---------------------------------------------------- */
+
+static const char *const bypass_words[] = {"shut", "open", NULL};
+static const char *const frost_words[] = {"off", "on", NULL};
+static const char *const filter_words[] = {"new", "used", "loaded", NULL};
+
+#define COLDEST -60.0
+#define HOTTEST 60.0
+
+#define WORD(name, list, text)                                                                     \
+  {                                                                                                \
+    .key = #name, .type = EBI_FIELD_WORD, .words = list, .offset = offsetof(ebi_round, name),      \
+    .about = text                                                                                  \
+  }
+#define QUANTITY(name, member, quantity, least, most, text)                                        \
+  {                                                                                                \
+    .key = name, .type = EBI_FIELD_QUANTITY, .kind = quantity, .low = least, .high = most,         \
+    .offset = offsetof(ebi_round, member), .about = text                                           \
+  }
+/* One of each kind of air at the unit. */
+#define OF_AIR(name, air, member, quantity, least, most)                                           \
+  QUANTITY(name, member[air], quantity, least, most, "of the air at the unit")
+#define OF_AIRS(member, quantity, least, most)                                                     \
+  OF_AIR("outdoor", EB_OUTDOOR, member, quantity, least, most),                                    \
+      OF_AIR("supply", EB_SUPPLY, member, quantity, least, most),                                  \
+      OF_AIR("extract", EB_EXTRACT, member, quantity, least, most),                                \
+      OF_AIR("exhaust", EB_EXHAUST, member, quantity, least, most)
+
+static const ebi_field state_fields[] = {
+    WORD(bypass, bypass_words, "shut or open"),
+    WORD(frost, frost_words, "frost protection, off or on"),
+    WORD(filters, filter_words, "new, used or loaded"),
+    QUANTITY("outdoor", outdoor, EBI_TEMPERATURE, COLDEST, HOTTEST, "temperature outdoors"),
+    QUANTITY("indoor", indoor, EBI_TEMPERATURE, COLDEST, HOTTEST, "temperature indoors"),
+    QUANTITY("wind", wind, EBI_SPEED, 0, 60, "its speed"),
+};
+static const ebi_field temperature_fields[] = {
+    OF_AIRS(temperature, EBI_TEMPERATURE, COLDEST, HOTTEST)};
+static const ebi_field humidity_fields[] = {OF_AIRS(humidity, EBI_RATIO, 0, 1)};
+static const ebi_field unit_fields[] = {OF_AIRS(unit_flow, EBI_FLOW, 0, 10)};
+static const ebi_field power_fields[] = {
+    QUANTITY("unit", power, EBI_POWER, 0, 1e4, "of the whole unit")};
+
+static void read_state(ebi_reader *reader, const ebi_yaml *value, void *record) {
+  ebi_fields_read(reader, value, "the state", state_fields, EBI_COUNT_OF(state_fields), record);
+}
+
+static void read_temperatures(ebi_reader *reader, const ebi_yaml *value, void *record) {
+  ebi_fields_read(reader, value, "the temperatures", temperature_fields,
+                  EBI_COUNT_OF(temperature_fields), record);
+}
+
+static void read_humidity(ebi_reader *reader, const ebi_yaml *value, void *record) {
+  ebi_fields_read(reader, value, "the humidity", humidity_fields, EBI_COUNT_OF(humidity_fields),
+                  record);
+}
+
+static void read_unit(ebi_reader *reader, const ebi_yaml *value, void *record) {
+  ebi_fields_read(reader, value, "the unit's flows", unit_fields, EBI_COUNT_OF(unit_fields),
+                  record);
+}
+
+static void read_power(ebi_reader *reader, const ebi_yaml *value, void *record) {
+  ebi_fields_read(reader, value, "the power", power_fields, EBI_COUNT_OF(power_fields), record);
+}
+
+/* ---- What the controller shows ----------------------------------------- */
+
+/* "%" or "V" at the end of a number; else "". */
+static const char *signal_unit(const char *text) {
+  size_t length = strlen(text);
+  const char *last = length ? text + length - 1 : text;
+  return *last == '%' || *last == 'V' ? last : "";
+}
+
+/* A share of the range, after the unit's own signal. */
+static void read_signal(ebi_reader *reader, const ebi_yaml *value, const char *unit,
+                        ebi_given *signal) {
+  const ebi_unit *of_house = ebi_readings_of(reader)->house->unit;
+  const char *own = of_house && of_house->signal_unit ? of_house->signal_unit : unit;
+  double full = *unit == '%' ? 100.0 : 10.0;
+  if (strcmp(own, unit) != 0) {
+    ebi_read_error(reader, value, "fan-signal",
+                   "%s \"%s\": the controller of this unit shows %s, by its `signal:`",
+                   ebi_quote(value->key).text, ebi_quote(value->text).text, own);
+    return;
+  }
+  ebi_yaml number = *value;
+  number.length = strcspn(value->text, unit);
+  while (number.length > 0 && value->text[number.length - 1] == ' ')
+    number.length--;
+  number.text = ebi_arena_text_n(reader->arena, value->text, number.length);
+  if (!number.text)
+    ebi_read_memory(reader, value);
+  else if (ebi_read_given(reader, &number, EBI_NUMBER, 0, full, signal))
+    signal->value /= full;
+}
+
+static void read_step(ebi_reader *reader, const ebi_yaml *value, ebi_given *step) {
+  const size_t word = strlen("step ");
+  ebi_yaml number = *value;
+  number.text += word;
+  number.length -= word;
+  ebi_read_count(reader, &number, 1, 99, step);
+}
+
+/* "45 %", "4.5 V", "step 2" or a flow that the unit keeps. */
+static void read_fan(ebi_reader *reader, const ebi_yaml *value, int side, ebi_round *round) {
+  const char *text = NULL;
+  if (!ebi_read_text(reader, value, &text))
+    return;
+  const char *unit = signal_unit(text);
+  if (*unit)
+    read_signal(reader, value, unit, &round->fan_signal[side]);
+  else if (strncmp(text, "step ", 5) == 0)
+    read_step(reader, value, &round->fan_step[side]);
+  else if (ebi_quantity_read(text, value->length, EBI_FLOW).fault == EBI_QUANTITY_OK)
+    ebi_read_given(reader, value, EBI_FLOW, 0, 10, &round->fan_flow[side]);
+  else
+    ebi_read_error(reader, value, "fan-signal",
+                   "%s \"%s\": write what the controller shows, \"45 %%\", \"4.5 V\", \"step 2\" "
+                   "or the flow it keeps, \"120 m3/h\"",
+                   ebi_quote(value->key).text, ebi_quote(text).text);
+}
+
+static void read_supply_fan(ebi_reader *reader, const ebi_yaml *value, void *record) {
+  read_fan(reader, value, 0, record);
+}
+
+static void read_extract_fan(ebi_reader *reader, const ebi_yaml *value, void *record) {
+  read_fan(reader, value, 1, record);
+}
+
+static const ebi_field fan_fields[] = {
+    {.key = "supply",
+     .type = EBI_FIELD_CUSTOM,
+     .read = read_supply_fan,
+     .about = "what the controller shows"},
+    {.key = "extract",
+     .type = EBI_FIELD_CUSTOM,
+     .read = read_extract_fan,
+     .about = "what the controller shows"},
+};
+
+static void read_fans(ebi_reader *reader, const ebi_yaml *value, void *record) {
+  ebi_fields_read(reader, value, "the fans", fan_fields, EBI_COUNT_OF(fan_fields), record);
+}
+
+/* ---- Pressures --------------------------------------------------------- */
+
+static void read_pressures(ebi_reader *reader, const ebi_yaml *value, void *record) {
+  ebi_round *round = record;
+  ebi_names seen = {0};
+  if (!ebi_read_kind(reader, value, EBI_YAML_MAPPING, "{s-box: 22 Pa, house: -1.5 Pa}"))
+    return;
+  ebi_pressure_reading *list = ebi_read_array(reader, value, value->count, sizeof *list);
+  for (size_t i = 0; list && i < value->count; i++) {
+    const ebi_yaml_pair *pair = &value->pairs[i];
+    ebi_given pressure = {0};
+    if (!ebi_readings_place(reader, pair->key) ||
+        !ebi_read_given(reader, pair->value, EBI_PRESSURE, -5000, 5000, &pressure))
+      continue;
+    if (ebi_names_find(&seen, pair->key->text) != EBI_NO_NAME)
+      ebi_read_error(reader, pair->key, "reading-twice", "\"%s\" is read twice in this round",
+                     ebi_quote(pair->key->text).text);
+    else if (!ebi_names_set(&seen, reader->arena, pair->key->text, i))
+      ebi_read_memory(reader, value);
+    else
+      list[round->n_pressures++] =
+          (ebi_pressure_reading){pair->key->text, pressure.value, pair->key->where};
+  }
+  round->pressures = list;
+}
+
+/* ---- The round --------------------------------------------------------- */
+
+static void read_instrument(ebi_reader *reader, const ebi_yaml *value, void *record) {
+  ebi_readings_instrument(reader, value, &((ebi_round *)record)->instrument);
+}
+
+#define SECTION(name, reading, text)                                                               \
+  { .key = name, .type = EBI_FIELD_CUSTOM, .read = reading, .about = text }
+
+static const ebi_field round_fields[] = {
+    {.key = "level",
+     .type = EBI_FIELD_CUSTOM,
+     .required = true,
+     .read = ebi_readings_level,
+     .about = "at which the unit ran, such as normal"},
+    SECTION("state", read_state, "how the house and the weather stood"),
+    SECTION("instrument", read_instrument, "where it is not that of the file"),
+    SECTION("fans", read_fans, "what the controller shows, {supply: 45 %, extract: 50 %}"),
+    {.key = "valves", .type = EBI_FIELD_IGNORED, .about = "openings, {s-bed1: 8 mm}"},
+    {.key = "flows", .type = EBI_FIELD_IGNORED, .about = "{s-bed1: 10.4 l/s}"},
+    SECTION("pressures", read_pressures, "{s-box: 22 Pa, house: -1.5 Pa}"),
+    SECTION("unit", read_unit, "flows that the unit or a traverse shows"),
+    SECTION("temperatures", read_temperatures, "of the four airs at the unit"),
+    SECTION("humidity", read_humidity, "of the airs at the unit"),
+    SECTION("power", read_power, "{unit: 38 W}"),
+    {.key = "note",
+     .type = EBI_FIELD_TEXT,
+     .offset = offsetof(ebi_round, note),
+     .about = "in your own words"},
+};
+
+void ebi_readings_round(ebi_reader *reader, const ebi_yaml *value, ebi_round *round) {
+  *round = (ebi_round){.level = "normal",
+                       .instrument = ebi_readings_of(reader)->readings->instrument,
+                       .note = "",
+                       .where = value->where};
+  ebi_fields_read(reader, value, "a round", round_fields, EBI_COUNT_OF(round_fields), round);
+  if (value->kind == EBI_YAML_MAPPING)
+    ebi_readings_flows(reader, ebi_yaml_get(value, "valves"), ebi_yaml_get(value, "flows"), round);
+}
