@@ -159,17 +159,38 @@ static known_bias know_bias(const ebi_balance_model *model, const ebi_fit *fit) 
   return known;
 }
 
-/* Takes off a draw what goes with its biases. */
-static void without_bias(const ebi_balance_model *model, const ebi_fit *fit,
-                         const known_bias *known, double *draw) {
+/* Moves a draw along what goes with its biases, by these amounts of them. */
+static void move_by_bias(const ebi_balance_model *model, const ebi_fit *fit,
+                         const known_bias *known, const double *bias, double sign, double *draw) {
   size_t n = model->n_unknowns;
   double pull[2] = {0.0, 0.0};
   for (size_t i = 0; i < known->count; i++)
     for (size_t k = 0; k < known->count; k++)
-      pull[i] += known->inverse[i][k] * draw[known->which[k]];
+      pull[i] += known->inverse[i][k] * bias[k];
   for (size_t j = 0; j < n; j++)
     for (size_t i = 0; i < known->count; i++)
-      draw[j] -= fit->covariance[j * n + known->which[i]] * pull[i];
+      draw[j] += sign * fit->covariance[j * n + known->which[i]] * pull[i];
+}
+
+/* True where a flow by other means was read on the side of a bias. */
+static bool vouched(const ebi_balance_model *model, size_t bias) {
+  for (size_t i = 0; i < model->n_data; i++)
+    if (model->data[i].kind == EBI_DATUM_FAN && model->bias_unknown[model->data[i].side] == bias)
+      return true;
+  return false;
+}
+
+/* What the drawing expects of the fans is no independent flow: without one the instrument is as
+ * doubtful as before anything was read. */
+static void biases_of(const ebi_balance_model *model, const ebi_fit *fit, const known_bias *known,
+                      const double *draw, double own[2], double doubtful[2]) {
+  size_t n = model->n_unknowns;
+  for (size_t i = 0; i < known->count; i++) {
+    size_t which = known->which[i];
+    double deviation = sqrt(fmax(fit->covariance[which * n + which], 1e-12));
+    own[i] = draw[which];
+    doubtful[i] = vouched(model, which) ? own[i] : own[i] / fmin(deviation, 1.0);
+  }
 }
 
 static bool allowed(const ebi_balance_model *model, const ebi_balance_rule *rule, rows *r,
@@ -196,9 +217,12 @@ static eb_status chances(ebi_balance_model *model, const ebi_fit *fit, const ebi
     return status;
   known_bias known = know_bias(model, fit);
   for (size_t d = 0; d < DRAWS; d++) {
-    good += allowed(model, rule, r, &draws[d * n], &hands[d * r->count]);
-    without_bias(model, fit, &known, &draws[d * n]);
-    unbiased += allowed(model, rule, r, &draws[d * n], &hands[d * r->count]);
+    double *draw = &draws[d * n], own[2], doubtful[2];
+    biases_of(model, fit, &known, draw, own, doubtful);
+    move_by_bias(model, fit, &known, own, -1.0, draw);
+    unbiased += allowed(model, rule, r, draw, &hands[d * r->count]);
+    move_by_bias(model, fit, &known, doubtful, 1.0, draw);
+    good += allowed(model, rule, r, draw, &hands[d * r->count]);
   }
   outlook->probability = (double)good / DRAWS;
   outlook->unbiased_probability = (double)unbiased / DRAWS;

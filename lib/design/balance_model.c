@@ -13,7 +13,7 @@
 #define OF_VALVE 0.10
 #define OF_SLOPE 0.08
 #define OF_EXPONENT 0.05
-#define OF_FAN 0.25 /* what a fan brings where it hangs is seldom what its sheet says */
+#define OF_FAN 0.15
 #define OFFSET_MEAN 0.04
 #define OF_OFFSET 0.05
 #define OF_MAPPED_OFFSET 0.02

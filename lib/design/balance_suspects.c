@@ -2,7 +2,7 @@
  *
  * Each thing that goes wrong on site is a guess: a prior made wide about where the
  * fault would put an unknown, or a reading taken as another. Guesses are first weighed
- * with the laws straight about the fit (numeric/evidence.c); the weightiest are tried
+ * with the laws straight about what was expected (numeric/evidence.c); the weightiest are tried
  * by a fit of their own, and the one that the readings speak for most is taken, until
  * none is worth its own unlikeliness. */
 
@@ -247,12 +247,15 @@ static eb_status weigh_gap(ebi_balance_model *model, const ebi_fit *fit, const g
   return status == EB_E_MEMORY ? status : EB_OK;
 }
 
-static eb_status weigh(ebi_balance_model *model, const ebi_fit *fit, guesses *list) {
+/* About what was expected, since a gross fault drags the fit far off. */
+static eb_status weigh(ebi_balance_model *model, guesses *list) {
   ebi_fit_problem problem = ebi_balance_problem(model);
+  ebi_fit expected = {0}, *fit = &expected;
   ebi_evidence evidence;
   double *row = EBI_NEW_ARRAY(model->scratch, double, model->n_data + 1);
-  eb_status status =
-      row == NULL ? EB_E_MEMORY : ebi_evidence_new(model->scratch, &problem, fit, &evidence);
+  eb_status status = row == NULL ? EB_E_MEMORY : ebi_fit_look(model->scratch, &problem, fit);
+  if (status == EB_OK)
+    status = ebi_evidence_new(model->scratch, &problem, fit, &evidence);
   for (size_t i = 0; status == EB_OK && i < list->count; i++) {
     guess *g = &list->item[i];
     double gain = 0.0;
@@ -394,7 +397,7 @@ eb_status ebi_balance_suspect(ebi_balance_model *model, ebi_fit *fit, ebi_suspic
     bool worth = false;
     status = list_guesses(model, &list);
     if (status == EB_OK)
-      status = weigh(model, fit, &list);
+      status = weigh(model, &list);
     if (status == EB_OK)
       status = try_few(model, fit, &list, &best, &best_fit, &worth);
     if (status != EB_OK || !worth)

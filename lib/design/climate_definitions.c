@@ -45,7 +45,7 @@ static void add_months(definitions *d, double base_c) {
       sources[climate->month_rule]);
 }
 
-/* ---- From days ----------------------------------------------------------- */
+/* ---- From days ---------------------------------------------------------- */
 
 typedef struct day_rule {
   double (*of_day)(double base_c, double max_c, double min_c);
@@ -98,7 +98,7 @@ static void add_jumps(definitions *d) {
   add_jump(d, "18/15", 18.0, nextafter(15.0, 16.0), "Eurostat, from memory");
 }
 
-/* ---- From hours ---------------------------------------------------------- */
+/* ---- From hours --------------------------------------------------------- */
 
 static void add_hours(definitions *d, double base_c) {
   const ebi_climate *climate = d->climate;
@@ -113,7 +113,7 @@ static void add_hours(definitions *d, double base_c) {
       "ISO 15927-6:2007, from memory; ASHRAE HoF 2021 ch. 19");
 }
 
-/* ---- All of them ---------------------------------------------------------- */
+/* ---- All of them -------------------------------------------------------- */
 
 static void add_base(definitions *d, double base_c) {
   add_months(d, base_c);

@@ -59,7 +59,8 @@ static const char *extract_heavy(const telling *t) {
       t->arena,
       "about %.0f %% less supply than extract, in mass. A trap: the supply ratio looks better for "
       "it, %.2f where even flows would give %.2f, yet less of the heat is kept, %.0f %% instead of "
-      "%.0f %%: what the supply lacks comes in cold through gaps. Judge by flows, not by the supply "
+      "%.0f %%: what the supply lacks comes in cold through gaps. Judge by flows, not by the "
+      "supply "
       "temperature",
       100 * (1 - p->flow_ratio), supply_ratio, p->ratio, 100 * recovery, 100 * p->ratio);
 }

@@ -78,9 +78,7 @@ static double saving_at(const double *deviations, void *data) {
     else
       *moved += size * deviations[i];
   }
-  ebi_energy_needs needs;
-  ebi_energy_needs_of(in, EBI_WEATHER_MONTHS, &shift, &needs);
-  return ebi_energy_sum(needs.baseline.heat_kwh) - ebi_energy_sum(needs.recovery.heat_kwh);
+  return ebi_energy_saving_of(in, EBI_WEATHER_MONTHS, &shift);
 }
 
 /* ---- What is told ------------------------------------------------------ */

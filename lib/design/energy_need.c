@@ -30,15 +30,20 @@ typedef struct way {
   double beside;    /* kWh that the heating must add, whatever the degree-days */
 } way;
 
-static void set_month(const year *y, ebi_energy_need *need, int month, way w) {
+/* Its heat [kWh], and the degree-days that make most of it. */
+static double heat_of(const year *y, int month, way w, double *degree_days) {
   const ebi_energy_inputs *in = y->in;
   double gains = in->gains_of[month] * y->shift->gains + w.fan_heat;
   double base = eb_base_temperature(in->indoor_c, gains, w.heat_loss);
-  double degree_days = ebi_climate_degree_days(in->house->climate, y->weather, month, base);
+  *degree_days =
+      y->shift->degree_days * ebi_climate_degree_days(in->house->climate, y->weather, month, base);
+  double heat = HOURS_PER_DAY * w.heat_loss * *degree_days / 1000.0 + w.beside;
+  return w.beside < 0.0 ? fmax(heat, 0.0) : heat;
+}
+
+static void set_month(const year *y, ebi_energy_need *need, int month, way w) {
   need->heat_loss[month] = w.heat_loss;
-  need->degree_days[month] = degree_days * y->shift->degree_days;
-  double heat = HOURS_PER_DAY * w.heat_loss * need->degree_days[month] / 1000.0 + w.beside;
-  need->heat_kwh[month] = w.beside < 0.0 ? fmax(heat, 0.0) : heat;
+  need->heat_kwh[month] = heat_of(y, month, w, &need->degree_days[month]);
 }
 
 /* The same system without its exchanger has its fans' warmth too; any other baseline has not. */
@@ -47,32 +52,69 @@ double ebi_energy_baseline_fan_heat(const ebi_energy_inputs *in) {
   return same ? in->fan_heat_w : 0.0;
 }
 
+/* Heat losses [W/K] that are alike in all months. */
+typedef struct losses {
+  ebi_energy_air air;
+  double fabric, closed, ventilation, net; /* closed: with leaks; net: with the system as it is */
+  double room;                             /* for each air change an hour */
+} losses;
+
+static losses losses_of(const ebi_energy_inputs *in, const ebi_energy_shift *shift) {
+  losses l = {.air = ebi_energy_year_air(in, shift),
+              .fabric = in->fabric_w_k * shift->heat_loss,
+              .room = in->air_capacity * in->volume_m3};
+  double ducts = in->duct_lost_w_k + in->duct_shared_w_k * l.air.ratio;
+  l.ventilation = in->air_capacity * l.air.flow * SECONDS_PER_HOUR;
+  l.closed = l.fabric + l.room * l.air.infiltration;
+  l.net = l.closed + l.ventilation * (1.0 - l.air.ratio) + ducts;
+  return l;
+}
+
 /* Air that frost protection warms comes warmer to the rooms by 1 - ratio of it: so much colder
- * goes out what would have warmed it. Without the exchanger all of it would come. */
+ * goes out what would have warmed it. */
+static way as_it_is(const year *y, const losses *l, const ebi_energy_frost *frost) {
+  double beside = frost->lost_kwh - frost->warmed_kwh * (1.0 - l->air.ratio);
+  return (way){l->net, y->in->fan_heat_w, beside * y->shift->degree_days};
+}
+
+/* Without the exchanger all of it would come. */
+static way without_recovery(const year *y, const losses *l, const ebi_energy_frost *frost) {
+  return (way){l->closed + l->ventilation, y->in->fan_heat_w,
+               -frost->warmed_kwh * y->shift->degree_days};
+}
+
+static way baseline_of(const year *y, const losses *l, double air_change) {
+  return (way){l->fabric + l->room * air_change, ebi_energy_baseline_fan_heat(y->in), 0.0};
+}
+
 void ebi_energy_needs_of(const ebi_energy_inputs *in, ebi_weather weather,
                          const ebi_energy_shift *shift, ebi_energy_needs *needs) {
   const year y = {in, weather, shift};
-  ebi_energy_air air = ebi_energy_year_air(in, shift);
-  double ventilation = in->air_capacity * air.flow * SECONDS_PER_HOUR;
-  double room = in->air_capacity * in->volume_m3; /* W/K for each air change an hour */
-  double fabric = in->fabric_w_k * shift->heat_loss, closed = fabric + room * air.infiltration;
-  double ducts = in->duct_lost_w_k + in->duct_shared_w_k * air.ratio;
-  double net = closed + ventilation * (1.0 - air.ratio) + ducts;
-  double own = ebi_energy_baseline_fan_heat(in);
-  needs->air = air;
+  const losses l = losses_of(in, shift);
+  needs->air = l.air;
   for (int i = 0; i < EBI_MONTHS; i++) {
-    double baseline = ebi_energy_baseline_change(in, shift, &air, i);
-    ebi_energy_frost frost = ebi_energy_frost_of(in, weather, &air, i);
-    double warmed = frost.warmed_kwh * shift->degree_days;
-    double lost = frost.lost_kwh * shift->degree_days;
-    needs->baseline_air_change[i] = baseline;
-    needs->frost[i] = frost;
-    set_month(&y, &needs->no_air, i, (way){closed, 0.0, 0.0});
-    set_month(&y, &needs->no_recovery, i, (way){closed + ventilation, in->fan_heat_w, -warmed});
-    set_month(&y, &needs->recovery, i,
-              (way){net, in->fan_heat_w, lost - warmed * (1.0 - air.ratio)});
-    set_month(&y, &needs->baseline, i, (way){fabric + room * baseline, own, 0.0});
+    double change = ebi_energy_baseline_change(in, shift, &l.air, i);
+    needs->baseline_air_change[i] = change;
+    needs->frost[i] = ebi_energy_frost_of(in, weather, &l.air, i);
+    set_month(&y, &needs->no_air, i, (way){l.closed, 0.0, 0.0});
+    set_month(&y, &needs->no_recovery, i, without_recovery(&y, &l, &needs->frost[i]));
+    set_month(&y, &needs->recovery, i, as_it_is(&y, &l, &needs->frost[i]));
+    set_month(&y, &needs->baseline, i, baseline_of(&y, &l, change));
   }
+}
+
+double ebi_energy_saving_of(const ebi_energy_inputs *in, ebi_weather weather,
+                            const ebi_energy_shift *shift) {
+  const year y = {in, weather, shift};
+  const losses l = losses_of(in, shift);
+  double saving = 0.0, degree_days;
+  for (int i = 0; i < EBI_MONTHS; i++) {
+    double change = ebi_energy_baseline_change(in, shift, &l.air, i);
+    ebi_energy_frost frost = ebi_energy_frost_of(in, weather, &l.air, i);
+    saving += heat_of(&y, i, baseline_of(&y, &l, change), &degree_days) -
+              heat_of(&y, i, as_it_is(&y, &l, &frost), &degree_days);
+  }
+  return saving;
 }
 
 /* ---- What crosses the exchanger ----------------------------------------- */

@@ -132,7 +132,7 @@ static const ebi_field climate_fields[] = {
      .read = read_winds,
      .about = "twelve mean speeds from January"}};
 
-/* ---- What there must be --------------------------------------------------------- */
+/* ---- What there must be ------------------------------------------------- */
 
 /* False where nothing, or more than one, gives the temperatures. */
 static bool one_weather(ebi_reader *reader, const ebi_yaml *root) {
@@ -170,7 +170,7 @@ static void only_of_hours(ebi_reader *reader, const ebi_yaml *root) {
   }
 }
 
-/* ---- Weather -------------------------------------------------------------------- */
+/* ---- Weather ------------------------------------------------------------ */
 
 static void read_file(ebi_reader *reader, const ebi_yaml *root, const ebi_climate_keys *keys,
                       ebi_climate *climate) {
@@ -241,7 +241,7 @@ static void read_weather(ebi_reader *reader, const ebi_yaml *root, const ebi_cli
   count_over_ice(keys, climate);
 }
 
-/* ---- The file --------------------------------------------------------------------- */
+/* ---- The file ----------------------------------------------------------- */
 
 /* A year of the user's own, with the defaults. */
 static void read_bare(ebi_reader *reader, const char *name, ebi_climate *climate) {

@@ -11,7 +11,7 @@
 #include "physics/degree_days.h"
 #include "physics/degree_days_normal.h"
 
-/* ---- The month rule ------------------------------------------------------------ */
+/* ---- The month rule ----------------------------------------------------- */
 
 static ebi_month_rule rule_of(const ebi_climate_keys *keys, const ebi_climate *climate) {
   if (keys->method == NULL)
@@ -102,7 +102,7 @@ void ebi_climate_degree_days_read(ebi_reader *reader, const ebi_yaml *value, voi
   ebi_fields_read(reader, value, "degree_days", fields, sizeof fields / sizeof fields[0], keys);
 }
 
-/* ---- Back to means ------------------------------------------------------------- */
+/* ---- Back to means ------------------------------------------------------ */
 
 typedef struct month_sum {
   const ebi_climate *climate;

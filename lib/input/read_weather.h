@@ -23,7 +23,7 @@ void ebi_weather_hours(ebi_reader *reader, const char *path, const ebi_weather_c
                        ebi_climate *climate);
 void ebi_weather_days(ebi_reader *reader, const char *path, ebi_climate *climate);
 
-/* ---- Columns ------------------------------------------------------------- */
+/* ---- Columns ------------------------------------------------------------ */
 
 typedef enum ebi_weather_role {
   EBI_WEATHER_TIME,

@@ -7,7 +7,7 @@
 #include "input/quote.h"
 #include "input/read_weather.h"
 
-/* ---- What is said ---------------------------------------------------------- */
+/* ---- What is said ------------------------------------------------------- */
 
 void ebi_weather_error(ebi_weather_file *file, int column, const char *code, const char *format,
                        ...) {
@@ -27,7 +27,7 @@ void ebi_weather_close(ebi_weather_file *file) {
              "%zu more errors were found in this file", file->errors - EBI_WEATHER_SAID);
 }
 
-/* ---- Names of columns ------------------------------------------------------- */
+/* ---- Names of columns --------------------------------------------------- */
 
 typedef struct column_name {
   const char *name;
@@ -145,7 +145,7 @@ static bool recognise(const ebi_csv_cell *cell, ebi_weather_role *role, double *
   return false;
 }
 
-/* ---- The header ------------------------------------------------------------- */
+/* ---- The header --------------------------------------------------------- */
 
 static const char *const role_words[] = {
     "a column `time`",     "a column `temperature` (or temperature_c, temperature_f)",
@@ -202,7 +202,7 @@ bool ebi_weather_open(ebi_weather_file *file, ebi_reader *reader, ebi_arena *scr
   return file->errors == 0;
 }
 
-/* ---- Cells -------------------------------------------------------------------- */
+/* ---- Cells -------------------------------------------------------------- */
 
 bool ebi_weather_row_fits(ebi_weather_file *file) {
   const ebi_csv *csv = &file->csv;

@@ -86,7 +86,7 @@ static bool take_row(ebi_weather_file *file, daily *days) {
   return why != NULL || take_day(file, days, &stamp, cell);
 }
 
-/* ---- The whole ----------------------------------------------------------------- */
+/* ---- The whole ---------------------------------------------------------- */
 
 static bool wanted(const daily *days, int place) {
   return place != EBI_LEAP_DAY || days->line[place] != 0;

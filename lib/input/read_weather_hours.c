@@ -10,7 +10,7 @@
 #include "input/read_weather_year.h"
 #include "model/calendar.h"
 
-/* ---- When ------------------------------------------------------------------ */
+/* ---- When --------------------------------------------------------------- */
 
 /* How the first stamp is written is how all must be. */
 typedef struct stamp_clock {
@@ -80,7 +80,7 @@ static bool in_order(ebi_weather_file *file, const stamp_clock *clock, long hour
   return false;
 }
 
-/* ---- Rows ------------------------------------------------------------------- */
+/* ---- Rows --------------------------------------------------------------- */
 
 static void take_values(ebi_weather_file *file, ebi_weather_year *year, int place) {
   year->line[place] = file->csv.line;

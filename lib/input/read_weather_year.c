@@ -17,7 +17,7 @@ ebi_weather_year *ebi_weather_year_new(ebi_arena *arena) {
   return year;
 }
 
-/* ---- 29 February ------------------------------------------------------------- */
+/* ---- 29 February -------------------------------------------------------- */
 
 static void move(ebi_weather_year *year, size_t to, size_t from, size_t count) {
   memmove(year->line + to, year->line + from, count * sizeof *year->line);
@@ -61,7 +61,7 @@ ebi_hour_name ebi_hour_name_of(size_t hour, size_t n) {
   return name;
 }
 
-/* ---- Plausible temperatures ---------------------------------------------------- */
+/* ---- Plausible temperatures --------------------------------------------- */
 
 static bool looks_like_fahrenheit(const ebi_weather_year *year, size_t n) {
   double sum[12] = {0}, count[12] = {0}, all = 0.0, hours = 0.0;
@@ -101,7 +101,7 @@ bool ebi_weather_year_plausible(ebi_weather_file *file, const ebi_weather_year *
   return file->errors == 0;
 }
 
-/* ---- The climate ------------------------------------------------------------------ */
+/* ---- The climate -------------------------------------------------------- */
 
 static bool any(const double *values, size_t n) {
   for (size_t i = 0; i < n; i++)

@@ -35,7 +35,8 @@ typedef struct ebi_rows {
 bool ebi_rows_header(ebi_rows *r);
 
 /* The cell of a column, NULL where it is blank. */
-const ebi_yaml *ebi_rows_cell(const ebi_rows *r, const ebi_sheet_row *row, ebi_column_of_rows column);
+const ebi_yaml *ebi_rows_cell(const ebi_rows *r, const ebi_sheet_row *row,
+                              ebi_column_of_rows column);
 
 /* A node of the tree; NULL (and failed) when memory ran out or text is NULL. */
 const ebi_yaml *ebi_rows_scalar(ebi_rows *r, const char *text, ebi_where where, const char *key);

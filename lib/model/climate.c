@@ -3,7 +3,8 @@
 #include "model/climate.h"
 
 #include <math.h>
-#include <stdlib.h>
+
+#include "numeric/sort.h"
 
 /* Below it a month's days are as good as alike: the monthly rules need some spread [K]. */
 #define LEAST_DEVIATION 0.05
@@ -54,11 +55,6 @@ bool ebi_climate_of_days(ebi_climate *climate, ebi_arena *arena) {
 
 /* ---- Hours -------------------------------------------------------------- */
 
-static int by_size(const void *a, const void *b) {
-  double left = *(const double *)a, right = *(const double *)b;
-  return (left > right) - (left < right);
-}
-
 static bool sort_month(const ebi_climate *climate, ebi_arena *arena, int month,
                        ebi_sorted *sorted) {
   size_t n = 0;
@@ -72,8 +68,7 @@ static bool sort_month(const ebi_climate *climate, ebi_arena *arena, int month,
   for (size_t i = 0; i < climate->n_hours; i++)
     if (climate->hour_month[i] == month)
       rising[n++] = climate->hour_c[i];
-  if (n > 1)
-    qsort(rising, n, sizeof *rising, by_size);
+  ebi_sort_rising(rising, n);
   for (size_t i = 0; i < n; i++)
     sums[i + 1] = sums[i] + rising[i];
   return true;
@@ -133,7 +128,7 @@ bool ebi_climate_of_hours(ebi_climate *climate, ebi_arena *arena) {
   return true;
 }
 
-/* ---- Humidity ------------------------------------------------------------ */
+/* ---- Humidity ----------------------------------------------------------- */
 
 double ebi_humidity_over_ice(double temperature_c, double humidity) {
   double t = fmax(temperature_c, -60.0); /* the coldest that the formula over water is for */

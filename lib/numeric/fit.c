@@ -184,3 +184,20 @@ eb_status ebi_fit_solve(ebi_arena *arena, const ebi_fit_problem *problem, ebi_fi
   gsl_multifit_nlinear_free(work);
   return status;
 }
+
+eb_status ebi_fit_look(ebi_arena *arena, const ebi_fit_problem *problem, ebi_fit *fit) {
+  size_t n = problem->n_unknowns, m = problem->n_data;
+  double *moved = EBI_NEW_ARRAY(arena, double, m + 1);
+  if (moved == NULL || !make_room(arena, problem, fit))
+    return EB_E_MEMORY;
+  eb_status status = problem->residuals(fit->unknowns, fit->residuals, problem->user);
+  for (size_t j = 0; status == EB_OK && j < n; j++) {
+    double kept = fit->unknowns[j];
+    fit->unknowns[j] += STEP;
+    status = problem->residuals(fit->unknowns, moved, problem->user);
+    for (size_t i = 0; i < m; i++)
+      fit->jacobian[i * n + j] = (moved[i] - fit->residuals[i]) / STEP;
+    fit->unknowns[j] = kept;
+  }
+  return status;
+}

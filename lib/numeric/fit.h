@@ -33,6 +33,9 @@ typedef struct ebi_fit {
  * steps do not settle. */
 EB_MUST_USE eb_status ebi_fit_solve(ebi_arena *arena, const ebi_fit_problem *problem, ebi_fit *fit);
 
+/* Residuals and slopes at fit->unknowns alone, without a fit. */
+EB_MUST_USE eb_status ebi_fit_look(ebi_arena *arena, const ebi_fit_problem *problem, ebi_fit *fit);
+
 /* ---- Evidence for other explanations ----
  *
  * With the laws straight about the fit, data of noise 1 and prior deviations 1 have the

@@ -97,9 +97,9 @@ int main(int argc, char **argv) {
   const char *path = argc > 1 ? argv[1] : "tests/houses/seattle-hours.yaml";
   bench b = {.context = eb_context_new(NULL)};
   double start = now_us();
-  eb_status status = eb_house_read_file(b.context, path, &b.house);
+  eb_status status = eb_house_read_file(b.context, path, NULL, &b.house);
   if (status == EB_OK)
-    status = eb_rates_plan(b.context, b.house, NULL, &b.rates);
+    status = eb_rates_plan(b.context, b.house, NULL, NULL, &b.rates);
   if (status != EB_OK)
     give_up(&b, path, status);
   printf("%-34s %9.1f us, once\n", "reading house and climate, rates", now_us() - start);

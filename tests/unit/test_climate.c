@@ -50,7 +50,7 @@ static void near(double found, double want, double tolerance, const char *what) 
   ck_assert_msg(fabs(found - want) <= tolerance, "%s: %.4f, not %.4f", what, found, want);
 }
 
-/* ---- Published and computed sums --------------------------------------------- */
+/* ---- Published and computed sums ---------------------------------------- */
 
 /* Seattle and New York, daily extremes of 2012 to 2015 (vega-datasets 3.2.1, weather.csv; NOAA);
  * sums by R 4.2.2. Four cases and middle of the extremes. */
@@ -166,7 +166,7 @@ START_TEST(below_a_preheaters_start) {
 }
 END_TEST
 
-/* ---- What must hold ------------------------------------------------------------- */
+/* ---- What must hold ----------------------------------------------------- */
 
 /* max(0, x) is convex (Jensen): the hours can only give more than the means of their days, and
  * those than the mean of the month. */

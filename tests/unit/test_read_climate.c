@@ -15,8 +15,10 @@
 
 static tables_desk desk;
 static char text[1 << 20], edited[1 << 20];
+static const char *row_end; /* of each row of hours */
 
 static void setup(void) {
+  row_end = "";
   ck_assert(tables_desk_start(&desk, NULL));
 }
 
@@ -24,7 +26,7 @@ static void teardown(void) {
   tables_desk_end(&desk);
 }
 
-/* ---- Years of hours, and changes to them ------------------------------------------ */
+/* ---- Years of hours, and changes to them -------------------------------- */
 
 /* A year in C with a winter, and nights: rounded to a tenth. */
 static double temperature(int hour) {
@@ -42,8 +44,8 @@ static void make_hours(const char *header, int year, char parting) {
     ebi_calendar_date(!leap && place >= EBI_LEAP_DAY ? place + 1 : place, &month, &day);
     if (year != 0)
       at += (size_t)snprintf(text + at, sizeof text - at, "%04d-", year);
-    at += (size_t)snprintf(text + at, sizeof text - at, "%02d-%02dT%02d:00%c%.1f\n", month + 1, day,
-                           i % 24, parting, temperature(i));
+    at += (size_t)snprintf(text + at, sizeof text - at, "%02d-%02dT%02d:00%c%.1f%s\n", month + 1,
+                           day, i % 24, parting, temperature(i), row_end);
   }
 }
 
@@ -99,7 +101,7 @@ static void refused(const char *code, int line, int column, const char *words) {
   ck_assert_ptr_nonnull(tables_said(&desk, "table-broken"));
 }
 
-/* ---- Hours that are read ------------------------------------------------------------ */
+/* ---- Hours that are read ------------------------------------------------ */
 
 START_TEST(a_year_of_ones_own) {
   make_hours("time,temperature", 2019, ',');
@@ -239,7 +241,7 @@ START_TEST(units_and_more_columns) {
 }
 END_TEST
 
-/* ---- Hours that are not ---------------------------------------------------------------- */
+/* ---- Hours that are not ------------------------------------------------- */
 
 START_TEST(wrong_stamps) {
   static const struct {
@@ -352,7 +354,7 @@ START_TEST(more_than_a_year) {
 }
 END_TEST
 
-/* ---- Gaps ----------------------------------------------------------------------------------- */
+/* ---- Gaps --------------------------------------------------------------- */
 
 #define HOURS                                                                                      \
   "table: climates\ntitle: A year of hours\nsource: own\nknown: invented\nhitchin_k: 0.683\n"      \
@@ -424,8 +426,7 @@ START_TEST(long_gaps_are_not) {
 }
 END_TEST
 
-/* ---- Ends of hours ------------------------------------------------------------------------------
- */
+/* ---- Ends of hours ------------------------------------------------------ */
 
 static void make_ends(int year) {
   make_hours("time,temperature", year, ',');
@@ -721,6 +722,42 @@ START_TEST(shipped_years) {
 }
 END_TEST
 
+/* ---- doc/climates.md --------------------------------------------------- */
+
+static void read_document(void) {
+  const char *source = getenv("srcdir");
+  char path[1024];
+  snprintf(path, sizeof path, "%s/doc/climates.md", source ? source : ".");
+  FILE *file = fopen(path, "r");
+  ck_assert_msg(file != NULL, "%s", path);
+  text[fread(text, 1, sizeof text - 1, file)] = '\0';
+  fclose(file);
+}
+
+/* Each of its blocks is a whole file that can be used. */
+START_TEST(the_documents_examples) {
+  row_end = ",88,3.1";
+  make_hours("time,temperature_c,humidity_percent,wind_m_s", 2019, ',');
+  tables_write(&desk, "climates/my-year.csv", text);
+  make_days(2019);
+  tables_write(&desk, "climates/my-days.csv", text);
+  read_document();
+  int blocks = 0;
+  for (char *at = text; (at = strstr(at, "```yaml\n")) != NULL; blocks++) {
+    at += strlen("```yaml\n");
+    char *end = strstr(at, "```");
+    ck_assert_ptr_nonnull(end);
+    *end = '\0';
+    const ebi_climate *climate = load_yaml(at);
+    size_t count;
+    const eb_diagnostic *said = eb_diagnostics(desk.context, &count);
+    ck_assert_msg(climate != NULL && count == 0, "%s: %s", at, count ? said[0].message : "");
+    at = end + 1;
+  }
+  ck_assert_int_eq(blocks, 5);
+}
+END_TEST
+
 /* ---- Limits
  * ----------------------------------------------------------------------------------------------------------
  */
@@ -859,6 +896,7 @@ Suite *suite_read_climate(void) {
   tcase_add_test(cases, degree_days_come_back);
   tcase_add_test(cases, standard_year);
   tcase_add_test(cases, shipped_years);
+  tcase_add_test(cases, the_documents_examples);
   tcase_add_test(cases, too_large);
   tcase_add_test(cases, of_other_kinds_no_csv);
   tcase_add_test(cases, changed_bytes);
