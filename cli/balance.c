@@ -59,12 +59,13 @@ static void verdict_text(const eb_balance *balance, FILE *out) {
 
 static void chance_text(const eb_balance_status *status, FILE *out) {
   fprintf(out, "  rule: %s (%s)\n", status->rule, status->source);
-  if (isfinite(status->probability))
+  if (isfinite(status->probability)) {
     fprintf(out, "  as it stands it is truly within the rule with %.0f %%",
             100 * status->probability);
-  else
-    fputs("  nothing was read yet", out);
-  fprintf(out, "; once set as below with %.0f %%\n", 100 * status->reach_probability);
+    if (status->verdict != EB_VERDICT_DONE)
+      fprintf(out, "; once set as below with %.0f %%", 100 * status->reach_probability);
+    fputc('\n', out);
+  }
   if (status->over_supply > 0)
     fprintf(out, "  aimed at %.0f %% above the design, so that every reading is likely to pass\n",
             100 * status->over_supply);

@@ -39,7 +39,7 @@ static void title(FILE *out, const char *text) {
 
 static void paragraph(FILE *out, const char *mark, const char *text) {
   const char *cells[] = {"", mark, text};
-  static const size_t widths[] = {0, 3, 91};
+  static const size_t widths[] = {0, 1, 93};
   wrapped_row(cells, widths, 3, out);
 }
 
@@ -138,7 +138,7 @@ static void list_text(const char *head, const char *const *items, size_t count, 
 static bool record_text(const cli_run *run, FILE *out) {
   const eb_record *record = run->record;
   const cli_units *units = run->options->units;
-  fprintf(out, "%s: commissioning record\n\n%s; rule: %s (%s)\n", run_title(run),
+  fprintf(out, "%s: commissioning record\n\n%s\nRule: %s (%s)\n", run_title(run),
           record->complete ? "Complete" : "Not complete, see what is missing", record->rule,
           record->source);
   fprintf(out, "What was read %s\n", record->passes ? "passes" : "does not pass");

@@ -42,7 +42,7 @@ done < "$scratch/sources" > "$scratch/files"
 spread 'lines of a .c file' "$scratch/files" 250 500 700
 
 grep -c '^ *eb_' lib/evenbreath.map > "$scratch/public"
-limit 'public functions' "$(cat "$scratch/public")" 80
+limit 'public functions' "$(cat "$scratch/public")" 120 # most are physics, callable alone
 
 # The compiler knows which objects of a file can change: they stand in .data
 # or .bss and not in a read-only section.

@@ -218,6 +218,9 @@ eb_status ebi_balance_now(const ebi_balance_model *model, ebi_stand *now);
 eb_status ebi_balance_as_read(const ebi_balance_model *model, const ebi_stand *now,
                               ebi_as_read *read);
 
+/* The last stand of a level, or NULL where it was not read. */
+const ebi_stand *ebi_last_stand(const ebi_balance_model *model, const char *level);
+
 /* Share above the design that makes readings pass a one-sided rule with 95 %; 0 of another. */
 double ebi_balance_over_supply(const ebi_balance_model *model, const ebi_balance_rule *rule,
                                const ebi_outlook *outlook);

@@ -14,6 +14,13 @@
 
 /* ---- As it stands ---- */
 
+const ebi_stand *ebi_last_stand(const ebi_balance_model *model, const char *level) {
+  for (size_t i = model->n_stands; i-- > 0;)
+    if (ebi_text_equal(model->readings->rounds[model->stands[i].round].level, level))
+      return &model->stands[i];
+  return NULL;
+}
+
 eb_status ebi_balance_now(const ebi_balance_model *model, ebi_stand *now) {
   const char *set_level = model->rates->levels[model->level];
   if (model->n_stands == 0) {

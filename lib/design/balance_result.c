@@ -172,9 +172,12 @@ static bool beyond_readings(const ebi_balance_model *model, const double signal[
   return false;
 }
 
-static eb_status write_level(const ebi_found *found, size_t l, eb_balance_level *out) {
+/* A house that is done is left alone. */
+static eb_status write_level(const ebi_found *found, size_t l, bool done, eb_balance_level *out) {
   ebi_balance_model *model = found->model;
-  const ebi_stand *stand = &found->turns.level[l];
+  const ebi_stand *stand = done ? ebi_last_stand(model, model->rates->levels[l]) : NULL;
+  if (stand == NULL)
+    stand = &found->turns.level[l];
   ebi_outlook outlook;
   eb_status status = ebi_balance_look(model, &found->fit, &found->rule, stand,
                                       (const bool *const *)found->turns.move, &outlook);
@@ -206,7 +209,7 @@ static eb_status write_levels(const ebi_found *found, ebi_arena *arena, eb_balan
   eb_balance_level *levels = EBI_NEW_ARRAY(arena, eb_balance_level, balance->n_levels);
   eb_status status = levels == NULL ? EB_E_MEMORY : EB_OK;
   for (size_t l = 0; status == EB_OK && l < balance->n_levels; l++)
-    status = write_level(found, l, &levels[l]);
+    status = write_level(found, l, balance->status.verdict == EB_VERDICT_DONE, &levels[l]);
   balance->levels = levels;
   return status;
 }

@@ -12,6 +12,7 @@
 
 typedef struct definitions {
   const ebi_climate *climate;
+  const char *months_source; /* with where the means are from */
   eb_degree_day_row *rows;
   size_t n;
 } definitions;
@@ -27,13 +28,20 @@ static void add(definitions *d, const char *rule, double base_c, double heating,
 
 /* ---- From the means of months ------------------------------------------- */
 
-/* Cooling less heating is the sum of mean - base, by each of the rules. */
-static void add_months(definitions *d, double base_c) {
+static const char *months_source(const ebi_climate *climate, ebi_arena *arena) {
   static const char *const sources[] = {
       [EBI_MONTH_HITCHIN] = "Hitchin 1983; CIBSE TM41:2006 ch. 2, from memory",
       [EBI_MONTH_ISO] = "ISO 15927-6 in ASHRAE HoF 2021 ch. 14 eq. 38",
       [EBI_MONTH_NORMAL] = "Schoenau and Kehrig 1990 in ASHRAE HoF 2021 ch. 14 eqs. 32-33",
       [EBI_MONTH_ERBS] = "Erbs, Klein and Beckman 1983, constants from memory"};
+  const char *source = sources[climate->month_rule];
+  return climate->months_from == NULL
+             ? source
+             : ebi_arena_format(arena, "%s; means from %s", source, climate->months_from);
+}
+
+/* Heating less cooling is the sum of base less mean, by each of the rules. */
+static void add_months(definitions *d, double base_c) {
   const ebi_climate *climate = d->climate;
   double heating = 0.0, cooling = 0.0;
   for (int i = 0; i < 12; i++) {
@@ -41,8 +49,7 @@ static void add_months(definitions *d, double base_c) {
     heating += of_month;
     cooling += fmax(of_month - climate->days[i] * (base_c - climate->mean_c[i]), 0.0);
   }
-  add(d, ebi_weather_rule(climate, EBI_WEATHER_MONTHS), base_c, heating, cooling,
-      sources[climate->month_rule]);
+  add(d, ebi_weather_rule(climate, EBI_WEATHER_MONTHS), base_c, heating, cooling, d->months_source);
 }
 
 /* ---- From days ---------------------------------------------------------- */
@@ -128,9 +135,9 @@ static void add_base(definitions *d, double base_c) {
 eb_status ebi_climate_definitions(const ebi_climate *climate, double base_c, ebi_arena *arena,
                                   const eb_degree_day_row **rows, size_t *n) {
   static const double usual[] = {10.0, 15.5, 55.0 / 3.0, 20.0}; /* 55/3: 65 F */
-  definitions d = {.climate = climate};
+  definitions d = {.climate = climate, .months_source = months_source(climate, arena)};
   d.rows = EBI_NEW_ARRAY(arena, eb_degree_day_row, (BASES * RULES) + JUMPS);
-  if (d.rows == NULL)
+  if (d.rows == NULL || d.months_source == NULL)
     return EB_E_MEMORY;
   if (isfinite(base_c))
     add_base(&d, base_c);

@@ -20,13 +20,6 @@ void eb_record_free(const eb_record *record) {
   ebi_context_release(own->context, own->arena);
 }
 
-const ebi_stand *ebi_last_stand(const ebi_balance_model *model, const char *level) {
-  for (size_t i = model->n_stands; i-- > 0;)
-    if (ebi_text_equal(model->readings->rounds[model->stands[i].round].level, level))
-      return &model->stands[i];
-  return NULL;
-}
-
 const ebi_datum *ebi_reading_in(const ebi_balance_model *model, const ebi_stand *stand, int side,
                                 size_t terminal) {
   for (size_t i = 0; stand != NULL && i < model->n_data; i++) {

@@ -14,9 +14,6 @@ typedef struct ebi_recording {
   bool failed;              /* memory ran out */
 } ebi_recording;
 
-/* The last stand of a level, or NULL where it was not read. */
-const ebi_stand *ebi_last_stand(const ebi_balance_model *model, const char *level);
-
 /* The corrected reading of a terminal in a stand, or NULL. */
 const ebi_datum *ebi_reading_in(const ebi_balance_model *model, const ebi_stand *stand, int side,
                                 size_t terminal);

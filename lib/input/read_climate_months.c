@@ -55,7 +55,7 @@ void ebi_climate_month_rule(ebi_reader *reader, const ebi_yaml *root, const ebi_
     climate->hitchin_k = ebi_degree_days_spread(climate->deviation[0]);
 }
 
-/* ---- Degree-days -------------------------------------------------------------- */
+/* ---- Degree-days -------------------------------------------------------- */
 
 static const char *const of_base[] = {"hourly", "daily-mean", "min-max", "mean-of-min-max", NULL};
 

@@ -80,8 +80,23 @@ static bool looks_like_fahrenheit(const ebi_weather_year *year, size_t n) {
   return all > 35.0 * hours;
 }
 
+/* Humidity in parts of 1 would be read as percent, and be hardly any. */
+static void check_humidity(ebi_weather_file *file, const ebi_weather_year *year, size_t n) {
+  double most = -1.0;
+  for (size_t i = 0; i < n; i++)
+    if (year->humidity[i] > most)
+      most = year->humidity[i];
+  if (most < 0.0 || most > 0.01)
+    return;
+  file->csv.line = file->header_line;
+  ebi_weather_error(file, file->of[EBI_WEATHER_HUMIDITY].column, "climate-humidity",
+                    "no hour is above 1: these seem to be parts of 1, and humidity is due in "
+                    "percent, 0 to 100");
+}
+
 bool ebi_weather_year_plausible(ebi_weather_file *file, const ebi_weather_year *year, size_t n) {
   const ebi_weather_column *head = &file->of[EBI_WEATHER_TEMPERATURE];
+  check_humidity(file, year, n);
   if (head->factor > 0.9 && looks_like_fahrenheit(year, n)) {
     file->csv.line = file->header_line;
     ebi_weather_error(file, head->column, "climate-fahrenheit",

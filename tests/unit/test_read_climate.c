@@ -335,6 +335,13 @@ START_TEST(other_columns_are_checked) {
 }
 END_TEST
 
+START_TEST(humidity_in_parts_of_one) {
+  row_end = ",0.88";
+  make_hours("time,temperature,rh", 2019, ',');
+  refused("climate-humidity", 1, 18, "in percent");
+}
+END_TEST
+
 START_TEST(many_errors_are_counted) {
   make_hours("time,temperature", 2019, ',');
   for (char *at = text; (at = strstr(at, "T07:00")) != NULL;)
@@ -461,8 +468,7 @@ START_TEST(ends_of_hours) {
 }
 END_TEST
 
-/* ---- Days
- * -------------------------------------------------------------------------------------------- */
+/* ---- Days --------------------------------------------------------------- */
 
 static void make_days(int year) {
   bool leap = ebi_leap_year(year);
@@ -533,9 +539,7 @@ START_TEST(wrong_days) {
 }
 END_TEST
 
-/* ---- YAML
- * ---------------------------------------------------------------------------------------------------
- */
+/* ---- YAML --------------------------------------------------------------- */
 
 #define HEAD "table: climates\ntitle: Mildtown\nsource: own\nknown: invented\n"
 #define MEANS                                                                                      \
@@ -646,13 +650,15 @@ START_TEST(degree_days_come_back) {
                             1e-6);
     ck_assert_double_eq_tol(year_of(climate, 15.5), 2463.0, 1e-5);
     ck_assert_str_eq(climate->months_from, "degree-days below 15.5 C (min-max)");
+    const eb_degree_day_row *rows;
+    size_t n;
+    ck_assert_int_eq(ebi_climate_definitions(climate, 17.0, desk.reader.arena, &rows, &n), EB_OK);
+    ck_assert_ptr_nonnull(strstr(rows[0].source, "means from degree-days below 15.5 C (min-max)"));
   }
 }
 END_TEST
 
-/* ---- Shipped
- * --------------------------------------------------------------------------------------------------
- */
+/* ---- Shipped ------------------------------------------------------------ */
 
 /* The printed standard year of the United Kingdom: at 15.5 C it is what the table says; at other
  * bases what was turned back comes near it, in summer not very (by 17 %, or a few K day). */
@@ -758,9 +764,7 @@ START_TEST(the_documents_examples) {
 }
 END_TEST
 
-/* ---- Limits
- * ----------------------------------------------------------------------------------------------------------
- */
+/* ---- Limits ------------------------------------------------------------- */
 
 static eb_status read_house(const char *site) {
   char bytes[256];
@@ -815,9 +819,7 @@ START_TEST(changed_bytes) {
 }
 END_TEST
 
-/* ---- Pieces
- * ------------------------------------------------------------------------------------------------------------
- */
+/* ---- Pieces ------------------------------------------------------------- */
 
 START_TEST(calendar) {
   long last = -1;
@@ -882,6 +884,7 @@ Suite *suite_read_climate(void) {
   tcase_add_test(cases, wrong_headers);
   tcase_add_test(cases, fahrenheit_is_seen);
   tcase_add_test(cases, other_columns_are_checked);
+  tcase_add_test(cases, humidity_in_parts_of_one);
   tcase_add_test(cases, many_errors_are_counted);
   tcase_add_test(cases, more_than_a_year);
   tcase_add_test(cases, gaps_are_listed);
