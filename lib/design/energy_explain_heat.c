@@ -158,8 +158,8 @@ void ebi_account_frost(ebi_account *a) {
   for (int i = 0; i < EBI_MONTHS; i++)
     (void)frost_step(a, EBI_F_FROST, a->energy->months[i].frost_kwh * EBI_JOULES_PER_KWH,
                      EBI_ENERGY, what, ebi_month_name(i));
-  (void)frost_step(a, EBI_F_FROST_HOURS, frost->hours * 3600.0, EBI_TIME,
-                   "time below the temperature of frost protection", "the year");
+  (void)frost_step(a, EBI_F_FROST_HOURS, frost->hours, EBI_NUMBER,
+                   "hours below the temperature of frost protection", "the year");
   if (frost->useful_kwh > 0.0)
     (void)frost_step(a, EBI_F_FROST_USEFUL, frost->useful_kwh * EBI_JOULES_PER_KWH, EBI_ENERGY,
                      "warmth of frost protection that reaches the rooms", "the year");

@@ -138,12 +138,54 @@ static const void *read_table(eb_context *context, ebi_arena *arena, const char 
 
 /* ---- The cache --------------------------------------------------------- */
 
+/* Copies what was recorded since there were `mark` diagnostics. */
+static bool keep_said(const eb_context *context, ebi_arena *arena, size_t mark,
+                      ebi_kept_table *table) {
+  size_t count;
+  const eb_diagnostic *all = eb_diagnostics(context, &count);
+  eb_diagnostic *said = EBI_NEW_ARRAY(arena, eb_diagnostic, count - mark);
+  for (size_t i = mark; said != NULL && i < count; i++) {
+    eb_diagnostic *one = &said[i - mark];
+    *one = all[i];
+    one->code = ebi_arena_text(arena, all[i].code);
+    one->message = ebi_arena_text(arena, all[i].message);
+    one->source = all[i].source ? ebi_arena_text(arena, all[i].source) : NULL;
+    one->file = all[i].file ? ebi_arena_text(arena, all[i].file) : NULL;
+    if (!one->code || !one->message || (all[i].source && !one->source) ||
+        (all[i].file && !one->file))
+      return false;
+  }
+  table->said = said;
+  table->n_said = count - mark;
+  return said != NULL;
+}
+
+static bool is_said(const eb_context *context, const eb_diagnostic *one) {
+  size_t count;
+  const eb_diagnostic *all = eb_diagnostics(context, &count);
+  for (size_t i = 0; i < count; i++)
+    if (all[i].line == one->line && strcmp(all[i].code, one->code) == 0 &&
+        strcmp(all[i].message, one->message) == 0)
+      return true;
+  return false;
+}
+
+/* Each house that names a table is told of it, not only the first of a context. */
+static void say_again(eb_context *context, const ebi_kept_table *table) {
+  for (size_t i = 0; i < table->n_said; i++) {
+    const eb_diagnostic *one = &table->said[i];
+    if (!is_said(context, one))
+      ebi_diag(context, one->severity, one->code, (ebi_where){one->file, one->line, one->column},
+               one->source, "%s", one->message);
+  }
+}
+
 static bool keep(ebi_registry *registry, ebi_arena *arena, const char *key, const char *path,
-                 const void *entry) {
+                 ebi_kept_table table) {
   if (!ebi_arena_grow(registry->arena, &registry->tables, &registry->tables_capacity,
                       registry->n_tables, sizeof *registry->tables))
     return false;
-  ebi_kept_table table = {ebi_arena_text(arena, path), entry};
+  table.path = ebi_arena_text(arena, path);
   const char *name = ebi_arena_text(arena, key);
   if (table.path == NULL || name == NULL ||
       !ebi_names_set(&registry->loaded, registry->arena, name, registry->n_tables))
@@ -159,8 +201,12 @@ static const void *load_afresh(eb_context *context, ebi_registry *registry, cons
   *status = EB_E_MEMORY;
   if (arena == NULL)
     return NULL;
+  size_t mark;
+  eb_diagnostics(context, &mark);
   const void *entry = read_table(context, arena, path, kind, read, status);
-  if (entry != NULL && !keep(registry, arena, key, path, entry)) {
+  ebi_kept_table table = {.entry = entry};
+  if (entry != NULL &&
+      (!keep_said(context, arena, mark, &table) || !keep(registry, arena, key, path, table))) {
     *status = EB_E_MEMORY;
     entry = NULL;
   }
@@ -178,8 +224,10 @@ static const void *entry_of(ebi_reader *asking, const char *path, const char *ki
   if (*status)
     return NULL;
   size_t at = ebi_names_find(&registry->loaded, key);
-  if (at != EBI_NO_NAME)
+  if (at != EBI_NO_NAME) {
+    say_again(asking->context, &registry->tables[at]);
     return registry->tables[at].entry;
+  }
   *status = EB_E_TABLE;
   if (ebi_table_told(asking->context, path))
     return NULL;

@@ -1,5 +1,6 @@
 /* readings_flows.c - valves as they stood and flows as they were read, terminal by terminal */
 
+#include <math.h>
 #include <string.h>
 
 #include "input/readings_read.h"
@@ -101,23 +102,14 @@ static bool is_unread(const ebi_yaml *value) {
   return value->kind == EBI_YAML_SCALAR && strcmp(value->text, "unread") == 0;
 }
 
+/* Below nought the air goes the wrong way: `balance` says what that may mean. */
 static bool read_flow(ebi_reader *reader, const ebi_yaml *value, double *flow) {
   const double most = ebi_readings_of(reader)->flow_at_most;
-  ebi_quantity found = {0};
   ebi_given given = {0};
-  if (value->kind == EBI_YAML_SCALAR)
-    found = ebi_quantity_read(value->text, value->length, EBI_FLOW);
-  if (value->kind == EBI_YAML_SCALAR && found.fault == EBI_QUANTITY_OK && found.value < 0) {
-    ebi_read_error(reader, value, "flow-negative",
-                   "%s \"%s\": a flow has no sign; where the air goes the wrong way, leave it "
-                   "unread and say so",
-                   ebi_quote(value->key ? value->key : "flow").text, ebi_quote(value->text).text);
-    return false;
-  }
-  if (!ebi_read_given(reader, value, EBI_FLOW, 0, 1e3, &given))
+  if (!ebi_read_given(reader, value, EBI_FLOW, -1e3, 1e3, &given))
     return false;
   *flow = given.value;
-  if (given.value <= most)
+  if (fabs(given.value) <= most)
     return true;
   ebi_read_error(reader, value, "flow-impossible",
                  "%s \"%s\" is impossible: the largest duct of the house carries no tenth of it at "

@@ -17,6 +17,8 @@ struct ebi_kept_shelf {
 typedef struct ebi_kept_table {
   const char *path;
   const void *entry;
+  const eb_diagnostic *said; /* warnings and notes of the reading */
+  size_t n_said;
 } ebi_kept_table;
 
 /* Lives in the context's tables arena. Each table and shelf that is kept has

@@ -18,6 +18,7 @@
 #include "evenbreath.h"
 
 #define ROUNDS_MOST 8
+#define ROUNDS_OF_A_FAULT 2 /* it is not mended: what matters is that it is named, not passed */
 #define ROOM 0.10
 #define SYSTEM 0.05
 
@@ -185,6 +186,7 @@ static void note_suspects(const truth *house, const eb_balance *advice, outcome 
 
 static outcome by_model(truth *house, double bias, const char *rules) {
   outcome out = {0};
+  int rounds_most = house->fault == FAULT_NONE ? ROUNDS_MOST : ROUNDS_OF_A_FAULT;
   visit v = {0}, text = {0};
   truth_setting asked = {0}, stands = {0};
   eb_context *context = eb_context_new(NULL);
@@ -204,7 +206,7 @@ static outcome by_model(truth *house, double bias, const char *rules) {
   if (status == EB_OK)
     (void)take_advice(house, advice, &asked, &stands);
   begin_visit(&v, house, bias);
-  while (status == EB_OK && out.rounds < ROUNDS_MOST && !out.declared) {
+  while (status == EB_OK && out.rounds < rounds_most && !out.declared) {
     out.readings += read_round(&v, house, &asked, &stands);
     out.rounds++;
     eb_balance_free(advice);

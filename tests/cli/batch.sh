@@ -67,6 +67,14 @@ same_as_alone() {
 }
 check "a line is what --json prints of the house, and its status" same_as_alone
 
+# Its climate has hours that were filled in; the tables are read for the first house.
+told_again() {
+  gaps=$here/../houses/seattle-hours.yaml
+  batch 0 energy --jobs 1 "$gaps" "$gaps" && lines 2 && line_has 1 '"code":"climate-gaps"' &&
+    [ "$(line 1)" = "$(line 2)" ]
+}
+check "what is said of a table is said to each house" told_again
+
 order() {
   batch 0 rates "$work/two.yaml" "$work/one.yaml" "$alder" "$work/three.yaml" && lines 4 &&
     line_has 1 '"dwelling":"two"' && line_has 2 '"dwelling":"one"' &&
@@ -326,6 +334,15 @@ jobs_alike() {
   done
 }
 check "the same bytes with 1, 2 and 7 threads" jobs_alike
+
+houses_alike() {
+  for jobs in 1 3; do
+    batch 0 energy --jobs $jobs "$here/../houses" "$here/../houses" || return 1
+    mv "$work/out" "$work/jobs-$jobs"
+  done
+  cmp "$work/jobs-1" "$work/jobs-3"
+}
+check "nor does it matter which thread read a table first" houses_alike
 
 # Under a limit that two thousand houses would not fit in.
 bounded() {

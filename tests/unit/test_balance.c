@@ -155,7 +155,7 @@ static void read_round(visit *v, const slip *how) {
     flow[how->swapped] = flow[how->with];
     flow[how->with] = kept;
   }
-  if (how->by > 0.0)
+  if (how->by != 0.0)
     flow[how->scaled] *= how->by;
   say(v, "  - level: normal\n    fans: {supply: %.0f %%, extract: %.0f %%}\n",
       100.0 * level->supply_signal, 100.0 * level->extract_signal);
@@ -308,6 +308,16 @@ START_TEST(a_number_in_another_unit_is_named) {
 }
 END_TEST
 
+START_TEST(air_that_goes_the_wrong_way_is_named) {
+  visit v;
+  slip how = {.scaled = 1, .by = -0.8};
+  const eb_suspect *first = first_round(&how, &v);
+  ck_assert_str_eq(first->code, "wrong-side");
+  ck_assert_str_eq(first->run, "s2");
+  ck_assert_int_ne(s.balance->status.verdict, EB_VERDICT_DONE);
+}
+END_TEST
+
 /* ---- What readings cannot tell ---- */
 
 START_TEST(an_unread_terminal_is_not_nought) {
@@ -422,6 +432,7 @@ Suite *suite_balance(void) {
   tcase_add_test(tests, a_crushed_tube_is_named_and_not_passed);
   tcase_add_test(tests, exchanged_readings_are_named);
   tcase_add_test(tests, a_number_in_another_unit_is_named);
+  tcase_add_test(tests, air_that_goes_the_wrong_way_is_named);
   tcase_add_test(tests, an_unread_terminal_is_not_nought);
   tcase_add_test(tests, a_biased_instrument_cannot_declare_totals);
   tcase_add_test(tests, a_round_in_frost_protection_is_not_used);

@@ -477,6 +477,8 @@ START_TEST(every_figure_is_explained) {
   f.house.heating = f.house.electricity;
   f.unit.frost = EBI_FROST_PREHEATER;
   f.unit.frost_below = energy_given(1.5);
+  f.unit.fan_heat_apart = true;
+  f.states[1].supply.fan_power_w = 16.3;
   eb_ledger *ledger = eb_ledger_new(f.context);
   const eb_energy *e = NULL;
   ck_assert_int_eq(energy_run(&f, true, ledger, &e), EB_OK);
@@ -491,6 +493,12 @@ START_TEST(every_figure_is_explained) {
                           e->ventilation_heat_kwh,
                           e->recovered_heat_kwh,
                           e->gross_recovered_kwh,
+                          e->recovered_heating_kwh,
+                          e->fresh_air_ratio * 100,
+                          e->fan_heat_w,
+                          e->frost.hours,
+                          e->frost.useful_kwh,
+                          e->frost.below_c,
                           e->fan_kwh,
                           e->frost_kwh,
                           e->standby_kwh,
@@ -512,7 +520,9 @@ START_TEST(every_figure_is_explained) {
     ck_assert(has_step(ledger, m->outdoor_c) && has_step(ledger, m->heating_degree_days));
     ck_assert(has_step(ledger, m->ventilation_heat_kwh) && has_step(ledger, m->net_heat_kwh));
     ck_assert(has_step(ledger, m->recovered_heat_kwh) && has_step(ledger, m->fan_kwh));
-    ck_assert(has_step(ledger, m->baseline_heat_kwh));
+    ck_assert(has_step(ledger, m->baseline_heat_kwh) && has_step(ledger, m->frost_kwh));
+    ck_assert(has_step(ledger, m->gross_recovered_kwh));
+    ck_assert(has_step(ledger, m->recovered_heating_kwh));
   }
   for (size_t i = 0; i < eb_ledger_count(ledger); i++) {
     eb_step step = eb_ledger_step(ledger, i);

@@ -299,7 +299,7 @@ START_TEST(wrong_flows) {
   } rows[] = {
       {"bed: 9}", "unit-missing", "\"9 l/s\"", 18},
       {"bed: 8,5 l/s}", "decimal-comma", "\"8.5 l/s\"", 18},
-      {"bed: -9 l/s}", "flow-negative", "a flow has no sign", 18},
+      {"bed: -2012 l/s}", "flow-impossible", "\"-2012 l/s\"", 18},
       {"bed: 9 Pa}", "unit-wrong", "does not measure a flow", 18},
       {"bed: 2012 l/s}", "flow-impossible", "\"2012 l/s\"", 18},
       {"bed: [9 l/s, 9e9 l/s]}", "out-of-range", "9e9", 26},
@@ -512,7 +512,7 @@ START_TEST(wrong_csv) {
   refused_csv(HEAD, 1, 1, "value-missing", "nothing was read");
   refused_csv(HEAD "normal,bed,9,,\n", 2, 12, "unit-missing", "9 l/s");
   refused_csv(HEAD "normal,bed,9 l/s,l/s,\n", 2, 12, "unit-unknown", "l/s l/s");
-  refused_csv(HEAD "normal,bed,-9,l/s,\n", 2, 12, "flow-negative", "no sign");
+  refused_csv(HEAD "normal,bed,-9000,l/s,\n", 2, 12, "flow-impossible", "-9000");
   refused_csv(HEAD "normal,bed,\"10,4\",l/s,\n", 2, 12, "decimal-comma", "10.4 l/s");
   refused_csv(HEAD "normal,bed,10,4,l/s,\n", 2, 21, "too-many-cells", "decimal comma");
   refused_csv(HEAD "normal,,10.4,l/s,\n", 2, 1, "terminal-missing", "names no terminal");

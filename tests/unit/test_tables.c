@@ -318,7 +318,7 @@ START_TEST(a_unit_may_stand_in_the_house) {
           "filters: {outdoor: {clean: 11 Pa, loaded: 83 Pa, at: 40 l/s, exponent: 1.3, in_curve: "
           "no}}\n"
           "bypass: {opens_above: 21.5 C}\n"
-          "frost: {method: reduce-supply, below: -3 C, power: 0 W}\n"
+          "frost: {method: reduce-supply, below: -3 C}\n"
           "standby: 4.5 W\n"
           "signal: {unit: V, map: [[1, 0], [9.5, 100]]}\n"));
   ck_assert_ptr_nonnull(unit);
