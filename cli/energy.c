@@ -119,8 +119,7 @@ static bool methods_text(const eb_energy *energy, FILE *out) {
   if (energy->n_methods < 2)
     return true;
   cli_sheet *sheet = sheet_new("lrrrrrl");
-  const char *heads[] = {
-      "By weather, kWh", "K day", "heat", "useful", "baseline", "saved", ""};
+  const char *heads[] = {"By weather, kWh", "K day", "heat", "useful", "baseline", "saved", ""};
   for (size_t i = 0; i < 7; i++)
     sheet_cell(sheet, "%s", heads[i]);
   for (size_t i = 0; i < energy->n_methods; i++) {
