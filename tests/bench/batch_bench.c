@@ -28,11 +28,11 @@
 
 enum { ROUNDS_AT_MOST = 101 };
 
-static const char *const commands[] = {"check", "rates", "ducts", "energy", "parts"};
+static char *const commands[] = {"check", "rates", "ducts", "energy", "parts"};
 enum { COMMANDS = sizeof commands / sizeof commands[0] };
 
 typedef struct plan {
-  const char *program, *stream; /* a file */
+  char *program, *stream; /* a file */
   char *house;
   size_t length;
   int houses, rounds;
@@ -81,15 +81,15 @@ typedef struct taken {
 } taken;
 
 /* With nothing said to anybody; never returns. */
-static void run_child(const char *const *words) {
+static void run_child(char *const *words) {
   int nowhere = open("/dev/null", O_WRONLY);
   if (nowhere < 0 || dup2(nowhere, STDOUT_FILENO) < 0 || dup2(nowhere, STDERR_FILENO) < 0)
     _exit(1);
-  execv(words[0], (char *const *)words);
+  execv(words[0], words);
   _exit(1);
 }
 
-static struct rusage run_program(const char *const *words) {
+static struct rusage run_program(char *const *words) {
   struct rusage used;
   int status;
   pid_t child = fork();
@@ -108,8 +108,8 @@ static double of(struct timeval t) {
   return (double)t.tv_sec + 1e-6 * (double)t.tv_usec;
 }
 
-static taken time_program(const plan *p, const char *command, const char *jobs) {
-  const char *const words[] = {p->program, "batch", command, "--jobs", jobs, p->stream, NULL};
+static taken time_program(const plan *p, char *command, char *jobs) {
+  char *const words[] = {p->program, "batch", command, "--jobs", jobs, p->stream, NULL};
   double events = time_events(p), start = seconds(CLOCK_MONOTONIC);
   struct rusage used = run_program(words);
   double wall = seconds(CLOCK_MONOTONIC) - start;
@@ -129,7 +129,7 @@ static double median(double *values, int count) {
   return values[count / 2];
 }
 
-static void report(const plan *p, const char *command, const char *jobs) {
+static void report(const plan *p, char *command, char *jobs) {
   double wall[ROUNDS_AT_MOST], core[ROUNDS_AT_MOST], beside[ROUNDS_AT_MOST];
   for (int i = 0; i < p->rounds; i++) {
     taken t = time_program(p, command, jobs);
@@ -174,9 +174,9 @@ int main(int argc, char **argv) {
             .rounds = argc > 4 ? atoi(argv[4]) : 5};
   if (p.houses < 1 || p.rounds < 1 || p.rounds > ROUNDS_AT_MOST)
     return 2;
-  const char *house = argc > 2 ? argv[2] : SOURCE_HOUSE;
+  char *house = argc > 2 ? argv[2] : SOURCE_HOUSE;
   read_house(&p, house);
-  run_program((const char *const[]){p.program, "parts", house, NULL}); /* it is a right one */
+  run_program((char *const[]){p.program, "parts", house, NULL}); /* it is a right one */
   int handle = mkstemp(stream);
   if (handle < 0)
     die(stream);
