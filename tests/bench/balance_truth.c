@@ -112,6 +112,8 @@ static void build_ducts(truth *house, truth_side *side) {
     double drawn = (friction(TRUNK_BORE, 9e-5, flow) * side->trunk_length[b] +
                     1.5 * velocity_pressure(TRUNK_BORE, flow));
     side->trunk[b] = drawn * truth_uniform(house, 0.7, 1.3) / pow(flow, side->exponent);
+    if (house->radial) /* the one box hangs on the common duct */
+      side->trunk[b] = 1e-6;
     side->leak[b] = truth_uniform(house, 0.01, 0.06);
   }
 }
