@@ -211,12 +211,13 @@ static void take_side(ebi_balance_model *model, int s) {
   ebi_network_correct(side->network, side->fan_part, side->fan_factor, 0.0, 0.0);
 }
 
-/* A step of the fit may try what no house can be: more than so many deviations off. */
+/* A step of the fit may try what no house can be: it comes no further than so many deviations, and
+ * smoothly, so that there is a way back. */
 #define FARTHEST 8.0
 
 void ebi_balance_take(ebi_balance_model *model, const double *standardised) {
   for (size_t i = 0; i < model->n_unknowns; i++) {
-    double within = fmin(fmax(standardised[i], -FARTHEST), FARTHEST);
+    double within = FARTHEST * tanh(standardised[i] / FARTHEST);
     model->values[i] = model->unknowns[i].mean + model->unknowns[i].deviation * within;
   }
   for (int s = 0; s < EBI_SIDES; s++)

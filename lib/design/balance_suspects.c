@@ -76,6 +76,11 @@ static void add_unknowns(const ebi_balance_model *model, guesses *list) {
       g.mean = -1.0;
       g.deviation = 0.6;
       g.prior = SELDOM_FAN;
+    } else if (unknown->kind == EBI_UNKNOWN_OFFSET) { /* it turns slower than it was told to */
+      g.code = "fan";
+      g.mean = 0.3;
+      g.deviation = 0.12;
+      g.prior = SELDOM_FAN;
     } else {
       continue;
     }
@@ -332,6 +337,28 @@ static eb_status try_few(ebi_balance_model *model, const ebi_fit *fit, guesses *
 
 /* ---- Naming ---- */
 
+/* A duct that all air of its side goes through cannot be told from its fan. */
+static bool carries_all(const ebi_balance_model *model, int side, size_t run) {
+  double most = 0.0;
+  for (size_t r = 0; r < model->job.side[side].n_runs; r++)
+    most = fmax(most, model->run_flow[side][r]);
+  return model->run_flow[side][run] > 0.95 * most;
+}
+
+/* What the whole side brings, `factor` of its pressure. */
+static void name_side(const ebi_side *side, double factor, ebi_suspicion *s) {
+  bool half = side->supply && factor > 0.1 && factor < 0.45;
+  s->code = half ? "frost" : factor < 1.0 ? "blocked" : "fan";
+  s->factor = factor;
+}
+
+/* Speed over what was set, squared, at the last setting. */
+static double slowed(const ebi_balance_model *model, int side, double offset) {
+  double signal = model->stands[model->n_stands - 1].signal[side];
+  double share = signal > 0.0 ? (signal - offset) / (1.0 - offset) / signal : 1.0;
+  return share * fabs(share);
+}
+
 /* By what the fit made of it. */
 static ebi_suspicion named(const ebi_balance_model *model, const guess *g) {
   ebi_suspicion s = {.code = g->code,
@@ -345,14 +372,17 @@ static ebi_suspicion named(const ebi_balance_model *model, const guess *g) {
   if (g->kind == GUESS_UNKNOWN) {
     const ebi_unknown *unknown = &model->unknowns[g->unknown];
     s.factor = exp(ebi_balance_value(model, g->unknown));
-    if (unknown->kind == EBI_UNKNOWN_RUN) {
+    if (unknown->kind == EBI_UNKNOWN_RUN && carries_all(model, g->side, unknown->number)) {
+      name_side(side, 1.0 / s.factor, &s);
+    } else if (unknown->kind == EBI_UNKNOWN_RUN) {
       s.run = unknown->number;
       s.code = s.factor > 40.0 ? "capped" : s.factor > 1.0 ? "crushed" : "too-free";
     } else if (unknown->kind == EBI_UNKNOWN_VALVE) {
       s.run = side->terminals[unknown->number].run;
+    } else if (unknown->kind == EBI_UNKNOWN_OFFSET) {
+      name_side(side, slowed(model, g->side, ebi_balance_value(model, g->unknown)), &s);
     } else {
-      bool half = side->supply && s.factor > 0.15 && s.factor < 0.4;
-      s.code = half ? "frost" : s.factor < 1.0 ? "blocked" : "fan";
+      name_side(side, s.factor, &s);
     }
     return s;
   }

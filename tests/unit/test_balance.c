@@ -117,6 +117,7 @@ typedef struct slip {
   int scaled;             /* terminal .. */
   double by;              /* .. whose number is so many times too great; 0: none */
   int unread;             /* terminal + 1 */
+  bool half;              /* the supply fan turns at half of what it was set to */
 } slip;
 
 /* Some noise of 1 %, the same every time. */
@@ -140,7 +141,8 @@ static void read_round(visit *v, const slip *how) {
     for (int t = 0; t < TERMINALS; t++)
       if (strcmp(s.balance->terminals[i].run, runs[t]) == 0)
         opening[t] = s.balance->terminals[i].next_opening;
-  eb_setting setting = {"normal", opening, level->supply_signal, level->extract_signal};
+  double supply = how->half ? 0.5 * level->supply_signal : level->supply_signal;
+  eb_setting setting = {"normal", opening, supply, level->extract_signal};
   ck_assert_int_eq(eb_ducts_operate(s.context, s.built, s.rates, &setting, 1, NULL, NULL, &s.ducts),
                    EB_OK);
   for (int t = 0; t < TERMINALS; t++) {
@@ -318,6 +320,16 @@ START_TEST(air_that_goes_the_wrong_way_is_named) {
 }
 END_TEST
 
+START_TEST(a_side_in_frost_protection_is_named) {
+  visit v;
+  slip how = {.half = true};
+  const eb_suspect *first = first_round(&how, &v);
+  ck_assert_str_eq(first->run, "supply fan");
+  ck_assert(strcmp(first->code, "frost") == 0 || strcmp(first->code, "blocked") == 0);
+  ck_assert_int_ne(s.balance->status.verdict, EB_VERDICT_DONE);
+}
+END_TEST
+
 /* ---- What readings cannot tell ---- */
 
 START_TEST(an_unread_terminal_is_not_nought) {
@@ -433,6 +445,7 @@ Suite *suite_balance(void) {
   tcase_add_test(tests, exchanged_readings_are_named);
   tcase_add_test(tests, a_number_in_another_unit_is_named);
   tcase_add_test(tests, air_that_goes_the_wrong_way_is_named);
+  tcase_add_test(tests, a_side_in_frost_protection_is_named);
   tcase_add_test(tests, an_unread_terminal_is_not_nought);
   tcase_add_test(tests, a_biased_instrument_cannot_declare_totals);
   tcase_add_test(tests, a_round_in_frost_protection_is_not_used);
