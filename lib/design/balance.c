@@ -4,20 +4,12 @@
 
 #include <math.h>
 
-/* The result with what it takes to drop it. */
-typedef struct owned {
-  eb_balance balance; /* first: what the caller holds */
-  eb_context *context;
-  ebi_arena *arena;
-} owned;
+#include "base/result.h"
 
 #define CONFIDENCE 0.95
 
 void eb_balance_free(const eb_balance *balance) {
-  if (balance == NULL)
-    return;
-  const owned *own = (const owned *)balance;
-  ebi_context_release(own->context, own->arena);
+  ebi_result_free(balance);
 }
 
 /* What is aimed at depends on how sure the flows are, and the other way round; twice will do. */
@@ -52,7 +44,7 @@ static eb_status find(ebi_found *found) {
     status = ebi_balance_now(model, &found->now);
   if (status == EB_OK)
     status = ebi_balance_as_read(model, &found->now, &found->read);
-  if (status == EB_OK)
+  if (status == EB_OK && model->n_data > 0)
     status = ebi_balance_look(model, &found->fit, &found->rule, &found->now, NULL, &found->outlook);
   return status == EB_OK ? set(found) : status;
 }
@@ -71,28 +63,24 @@ eb_status eb_balance_advise(eb_context *context, const eb_house *house, const eb
                             eb_ledger *ledger, const eb_balance **balance) {
   if (!arguments_good(context, house, rates, options, balance))
     return EB_E_ARGUMENT;
-  ebi_arena *arena = ebi_context_arena(context);
-  owned *own = arena != NULL ? EBI_NEW(arena, owned) : NULL;
+  eb_balance *result = EBI_NEW_RESULT(context, eb_balance);
   ebi_balance_model model = {
       .context = context, .house = house, .rates = rates, .readings = readings};
   ebi_found found = {.model = &model, .confidence = CONFIDENCE};
   if (options != NULL && options->confidence > 0.0)
     found.confidence = options->confidence;
-  eb_status status = own == NULL ? EB_E_MEMORY : find(&found);
+  eb_status status = result == NULL ? EB_E_MEMORY : find(&found);
   if (status == EB_OK)
-    status = ebi_balance_write(&found, arena, &own->balance);
+    status = ebi_balance_write(&found, ebi_result_arena(result), result);
   if (status == EB_OK)
-    status = ebi_balance_explain(&found, &own->balance, ledger);
+    status = ebi_balance_explain(&found, result, ledger);
   if (status == EB_OK && ebi_diags_failed(context))
     status = EB_E_MEMORY;
-  if (own != NULL)
+  if (result != NULL)
     ebi_balance_end(&model);
-  if (status == EB_OK) {
-    own->context = context;
-    own->arena = arena;
-    *balance = &own->balance;
-  } else if (arena != NULL) {
-    ebi_context_release(context, arena);
-  }
+  if (status == EB_OK)
+    *balance = result;
+  else
+    ebi_result_free(result);
   return status;
 }

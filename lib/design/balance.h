@@ -138,7 +138,9 @@ eb_status ebi_balance_rule_of(const ebi_balance_model *model, ebi_balance_rule *
 /* Supply less extract over the rule's divisor. */
 double ebi_balance_imbalance(const ebi_balance_rule *rule, double supply, double extract);
 
-/* One terminal's flow; all of them with their totals (by terminal of each side). */
+/* One terminal's flow; both totals; all of them with their totals (by terminal of each side). */
+bool ebi_rule_allows_totals(const ebi_balance_model *model, const ebi_balance_rule *rule,
+                            const double total[EBI_SIDES], const double design[EBI_SIDES]);
 bool ebi_rule_allows_flow(const ebi_balance_rule *rule, double flow, double design);
 bool ebi_rule_allows(const ebi_balance_model *model, const ebi_balance_rule *rule,
                      const double *const flows[EBI_SIDES]);
@@ -199,7 +201,8 @@ typedef struct ebi_outlook {
   double unbiased_probability; /* the same, were the instrument's bias known */
 } ebi_outlook;
 
-/* `moved`: valves that are yet to be set, whose hand is not sure; NULL: none. */
+/* `moved`: valves that are yet to be set, whose hand is not sure; NULL: none. `rule` NULL: without
+ * probabilities. */
 eb_status ebi_balance_look(ebi_balance_model *model, const ebi_fit *fit,
                            const ebi_balance_rule *rule, const ebi_stand *stand,
                            const bool *const moved[EBI_SIDES], ebi_outlook *outlook);
@@ -255,6 +258,9 @@ eb_status ebi_balance_explain(const ebi_found *found, const eb_balance *balance,
 
 /* Standard deviation of one reading of a flow, without bias [m3/s] (balance_data.c). */
 double ebi_balance_repeat(const ebi_balance_model *model, double flow);
+
+/* Pa of a terminal with its valve as it stands and of its run as calculated (balance_data.c). */
+double ebi_balance_branch_drop(const ebi_side *side, const ebi_terminal *terminal, double flow_ref);
 
 /* Standard deviation of ln flow for a hand on the valve (balance_data.c). */
 double ebi_balance_hand(const ebi_balance_model *model, int side, size_t terminal, double opening);

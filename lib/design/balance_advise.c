@@ -88,19 +88,12 @@ static double by_hand(const ebi_side *side, const ebi_terminal *terminal, double
 static double worth(const ebi_balance_model *model, int s, size_t t, double from, double to) {
   const ebi_side *side = &model->job.side[s];
   const ebi_terminal *terminal = &side->terminals[t];
-  const ebi_side_run *run = &side->runs[terminal->run];
   double flow = ebi_terminal_design(side, terminal, model->level);
   double valve = ebi_valve_drop(side, terminal, flow);
-  size_t count;
-  const ebi_element *elements = ebi_network_elements(side->network, run->part, &count);
-  double branch = ebi_terminal_drop(side, terminal, flow);
-  for (size_t i = 0; i < count; i++)
-    branch += ebi_element_drop(&elements[i], run->air, ebi_ducts_actual(flow, run->air.density)).pa;
-  double low = ebi_curve_first(terminal->loss), high = ebi_curve_last(terminal->loss);
-  double k_from = ebi_curve_at(terminal->loss, fmin(fmax(from, low), high)).y;
-  double k_to = ebi_curve_at(terminal->loss, fmin(fmax(to, low), high)).y;
-  double share = branch > 0.0 ? valve / branch : 1.0;
-  return fabs(log(k_from / k_to)) * share;
+  double branch = ebi_balance_branch_drop(side, terminal, flow);
+  double k_from = ebi_curve_held(terminal->loss, from).y;
+  double k_to = ebi_curve_held(terminal->loss, to).y;
+  return fabs(log(k_from / k_to)) * (branch > 0.0 ? valve / branch : 1.0);
 }
 
 static void round_openings(ebi_balance_model *model, const ebi_stand *now, ebi_turns *turns) {

@@ -240,5 +240,5 @@ eb_status ebi_balance_look(ebi_balance_model *model, const ebi_fit *fit,
     return status;
   find_hands(model, stand, moved, &r);
   status = deviations(model, fit, &r, outlook);
-  return status == EB_OK ? chances(model, fit, rule, &r, outlook) : status;
+  return status == EB_OK && rule != NULL ? chances(model, fit, rule, &r, outlook) : status;
 }

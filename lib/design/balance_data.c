@@ -39,19 +39,13 @@ static bool locate(const ebi_balance_model *model, size_t run, int *side, size_t
   return false;
 }
 
-static size_t level_of(const ebi_balance_model *model, const char *name) {
-  for (size_t l = 0; l < model->rates->n_levels; l++)
-    if (ebi_text_equal(model->rates->levels[l], name))
-      return l;
-  return model->level;
-}
-
 /* As in the round before, the first time as designed; then what the round says. */
 static eb_status take_stand(ebi_balance_model *model, size_t round) {
   const ebi_round *read = &model->readings->rounds[round];
   ebi_stand *stand = &model->stands[model->n_stands];
   const ebi_stand *before = model->n_stands > 0 ? stand - 1 : NULL;
-  size_t level = level_of(model, read->level);
+  size_t level = ebi_ducts_rate_level(&model->job, read->level);
+  level = level == EBI_NONE ? model->level : level;
   stand->round = round;
   for (int s = 0; s < EBI_SIDES; s++) {
     size_t count = model->job.side[s].n_terminals;
@@ -93,17 +87,23 @@ static double for_density(const ebi_balance_model *model, const ebi_instrument *
              : flow;
 }
 
-/* Resistance of run and valve as calculated, Pa/(m3/s)^2. */
-static double branch_resistance(const ebi_balance_model *model, int s, size_t t, double flow) {
-  const ebi_side *side = &model->job.side[s];
-  const ebi_terminal *terminal = &side->terminals[t];
+double ebi_balance_branch_drop(const ebi_side *side, const ebi_terminal *terminal,
+                               double flow_ref) {
   const ebi_side_run *run = &side->runs[terminal->run];
+  double flow = ebi_ducts_actual(flow_ref, run->air.density);
+  double drop = ebi_terminal_drop(side, terminal, flow_ref);
   size_t count;
   const ebi_element *elements = ebi_network_elements(side->network, run->part, &count);
-  double drop = ebi_terminal_drop(side, terminal, ebi_ducts_ref(&model->job, flow));
   for (size_t i = 0; i < count; i++)
     drop += ebi_element_drop(&elements[i], run->air, flow).pa;
-  return drop / (flow * flow);
+  return drop;
+}
+
+/* Of run and valve as calculated, Pa/(m3/s)^2. */
+static double branch_resistance(const ebi_balance_model *model, int s, size_t t, double flow) {
+  const ebi_side *side = &model->job.side[s];
+  double flow_ref = ebi_ducts_ref(&model->job, flow);
+  return ebi_balance_branch_drop(side, &side->terminals[t], flow_ref) / (flow * flow);
 }
 
 /* An unpowered hood takes air away from the terminal it stands on; the pressure behind the
@@ -123,9 +123,9 @@ double ebi_balance_hand(const ebi_balance_model *model, int s, size_t t, double 
   const ebi_curve *loss = model->job.side[s].terminals[t].loss;
   if (loss == NULL)
     return 0.0;
-  double low = ebi_curve_first(loss), high = ebi_curve_last(loss);
-  ebi_curve_value at = ebi_curve_at(loss, fmin(fmax(opening, low), high));
-  return at.y > 0.0 ? 0.5 * OF_SETTING * (high - low) * at.slope / at.y : 0.0;
+  double travel = ebi_curve_last(loss) - ebi_curve_first(loss);
+  ebi_curve_value at = ebi_curve_held(loss, opening);
+  return at.y > 0.0 ? 0.5 * OF_SETTING * travel * at.slope / at.y : 0.0;
 }
 
 /* Of one reading with this instrument. */

@@ -229,7 +229,7 @@ void ebi_balance_take(ebi_balance_model *model, const double *standardised) {
 static double how_open(const ebi_curve *loss, double opening) {
   double low = log(ebi_curve_at(loss, ebi_curve_first(loss)).y);
   double high = log(ebi_curve_at(loss, ebi_curve_last(loss)).y);
-  double at = log(ebi_curve_at(loss, opening).y);
+  double at = log(ebi_curve_held(loss, opening).y);
   return high > low ? 2.0 * (at - low) / (high - low) - 1.0 : 0.0;
 }
 
@@ -238,8 +238,7 @@ double ebi_balance_valve_factor(const ebi_balance_model *model, int s, size_t t,
   size_t unknown = model->valve_unknown[s][t];
   if (unknown == EBI_NONE || loss == NULL)
     return 1.0;
-  double inside = fmin(fmax(opening, ebi_curve_first(loss)), ebi_curve_last(loss));
-  return exp(model->values[unknown] + model->values[unknown + 1] * how_open(loss, inside));
+  return exp(model->values[unknown] + model->values[unknown + 1] * how_open(loss, opening));
 }
 
 /* ---- What would be read ---- */

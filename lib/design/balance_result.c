@@ -179,7 +179,7 @@ static eb_status write_level(const ebi_found *found, size_t l, bool done, eb_bal
   if (stand == NULL)
     stand = &found->turns.level[l];
   ebi_outlook outlook;
-  eb_status status = ebi_balance_look(model, &found->fit, &found->rule, stand,
+  eb_status status = ebi_balance_look(model, &found->fit, NULL, stand,
                                       (const bool *const *)found->turns.move, &outlook);
   if (status != EB_OK)
     return status;

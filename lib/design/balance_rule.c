@@ -73,24 +73,29 @@ bool ebi_rule_allows_flow(const ebi_balance_rule *rule, double flow, double desi
                          : flow >= design * (1.0 - 1e-9);
 }
 
-bool ebi_rule_allows(const ebi_balance_model *model, const ebi_balance_rule *rule,
-                     const double *const flows[EBI_SIDES]) {
-  double total[EBI_SIDES] = {0.0, 0.0};
+bool ebi_rule_allows_totals(const ebi_balance_model *model, const ebi_balance_rule *rule,
+                            const double total[EBI_SIDES], const double design[EBI_SIDES]) {
   bool both = true;
   for (int s = 0; s < EBI_SIDES; s++) {
-    const ebi_side *side = &model->job.side[s];
-    double design = 0.0;
-    both = both && side->network != NULL;
-    for (size_t t = 0; t < side->n_terminals; t++) {
-      if (!ebi_rule_allows_flow(rule, flows[s][t], rule->design[s][t]))
-        return false;
-      total[s] += flows[s][t];
-      design += rule->design[s][t];
-    }
-    if (rule->totals && design > 0.0 && !near(total[s], design, rule->system, rule->or_within))
+    both = both && model->job.side[s].network != NULL;
+    if (rule->totals && design[s] > 0.0 &&
+        !near(total[s], design[s], rule->system, rule->or_within))
       return false;
   }
   double unbalance = ebi_balance_imbalance(rule, total[0], total[1]);
   return !both || fabs(unbalance) <= rule->imbalance ||
          fabs(total[0] - total[1]) <= rule->imbalance_within;
+}
+
+bool ebi_rule_allows(const ebi_balance_model *model, const ebi_balance_rule *rule,
+                     const double *const flows[EBI_SIDES]) {
+  double total[EBI_SIDES] = {0.0, 0.0}, design[EBI_SIDES] = {0.0, 0.0};
+  for (int s = 0; s < EBI_SIDES; s++)
+    for (size_t t = 0; t < model->job.side[s].n_terminals; t++) {
+      if (!ebi_rule_allows_flow(rule, flows[s][t], rule->design[s][t]))
+        return false;
+      total[s] += flows[s][t];
+      design[s] += rule->design[s][t];
+    }
+  return ebi_rule_allows_totals(model, rule, total, design);
 }

@@ -4,20 +4,11 @@
 
 #include <math.h>
 
+#include "base/result.h"
 #include "base/text.h"
 
-/* The result with what it takes to drop it. */
-typedef struct owned {
-  eb_comparison comparison; /* first: what the caller holds */
-  eb_context *context;
-  ebi_arena *arena;
-} owned;
-
 void eb_comparison_free(const eb_comparison *comparison) {
-  if (comparison == NULL)
-    return;
-  const owned *own = (const owned *)comparison;
-  ebi_context_release(own->context, own->arena);
+  ebi_result_free(comparison);
 }
 
 void ebi_compare_name(ebi_comparing *c, ebi_compare_names *names, const char *name) {
@@ -72,17 +63,11 @@ static eb_status compare(ebi_comparing *c) {
 }
 
 /* The comparison in an arena of its own; NULL on failure. */
-static owned *start(ebi_comparing *c) {
-  c->scratch = ebi_context_arena(c->context);
-  c->arena = ebi_context_arena(c->context);
-  if (c->scratch == NULL || c->arena == NULL)
-    return NULL;
-  owned *own = EBI_NEW(c->arena, owned);
-  if (own != NULL) {
-    own->context = c->context;
-    own->arena = c->arena;
-  }
-  return own;
+static eb_comparison *start(ebi_comparing *c) {
+  eb_comparison *result = EBI_NEW_RESULT(c->context, eb_comparison);
+  c->scratch = result != NULL ? ebi_context_arena(c->context) : NULL;
+  c->arena = result != NULL ? ebi_result_arena(result) : NULL;
+  return result;
 }
 
 static bool inputs_good(const eb_compare_input *inputs, size_t count) {
@@ -105,17 +90,17 @@ eb_status eb_compare_houses(eb_context *context, const eb_compare_input *inputs,
       (options != NULL && options->size < sizeof options->size))
     return EB_E_ARGUMENT;
   ebi_comparing c = {.context = context, .ledger = ledger, .inputs = inputs, .n = n_inputs};
-  owned *own = start(&c);
-  eb_status status = own == NULL ? EB_E_MEMORY : compare(&c);
+  eb_comparison *result = start(&c);
+  eb_status status = c.scratch == NULL ? EB_E_MEMORY : compare(&c);
   if (status == EB_OK) {
-    own->comparison = (eb_comparison){.n_houses = c.n,
-                                      .rows = c.rows,
-                                      .n_rows = c.n_rows,
-                                      .differences = c.differences,
-                                      .n_differences = c.n_differences};
-    *comparison = &own->comparison;
-  } else if (c.arena != NULL) {
-    ebi_context_release(context, c.arena);
+    *result = (eb_comparison){.n_houses = c.n,
+                              .rows = c.rows,
+                              .n_rows = c.n_rows,
+                              .differences = c.differences,
+                              .n_differences = c.n_differences};
+    *comparison = result;
+  } else {
+    ebi_result_free(result);
   }
   if (c.scratch != NULL)
     ebi_context_release(context, c.scratch);

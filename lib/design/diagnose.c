@@ -4,14 +4,10 @@
 
 #include <math.h>
 
+#include "base/result.h"
+
 /* A cause less likely than this is not worth the reader's time. */
 #define LEAST_PROBABILITY 0.01
-
-typedef struct owned {
-  eb_unit_diagnosis diagnosis; /* first: what the caller holds */
-  eb_context *context;
-  ebi_arena *arena;
-} owned;
 
 typedef struct job {
   eb_context *context;
@@ -24,10 +20,7 @@ typedef struct job {
 } job;
 
 void eb_unit_diagnosis_free(const eb_unit_diagnosis *diagnosis) {
-  if (diagnosis == NULL)
-    return;
-  const owned *own = (const owned *)diagnosis;
-  ebi_context_release(own->context, own->arena);
+  ebi_result_free(diagnosis);
 }
 
 /* ---- One round --------------------------------------------------------- */
@@ -189,17 +182,14 @@ eb_status eb_unit_diagnose(eb_context *context, const eb_house *house, const eb_
     return EB_E_ARGUMENT;
   job j = {.context = context, .house = house, .readings = readings, .ledger = ledger};
   j.may_lack = options != NULL && options->may_lack;
-  j.arena = ebi_context_arena(context);
-  if (j.arena == NULL)
+  eb_unit_diagnosis *result = EBI_NEW_RESULT(context, eb_unit_diagnosis);
+  if (result == NULL)
     return EB_E_MEMORY;
-  owned *own = EBI_NEW(j.arena, owned);
-  eb_status status = own == NULL ? EB_E_MEMORY : finish(&j, diagnose(&j, &own->diagnosis));
-  if (status == EB_OK) {
-    own->context = context;
-    own->arena = j.arena;
-    *diagnosis = &own->diagnosis;
-  } else {
-    ebi_context_release(context, j.arena);
-  }
+  j.arena = ebi_result_arena(result);
+  eb_status status = finish(&j, diagnose(&j, result));
+  if (status == EB_OK)
+    *diagnosis = result;
+  else
+    ebi_result_free(result);
   return status;
 }

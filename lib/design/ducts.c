@@ -1,21 +1,10 @@
 /* ducts.c - the duct calculation from its entry points */
 
-#include <string.h>
-
+#include "base/result.h"
 #include "design/sizing.h"
 
-/* The result with what it takes to drop it. */
-typedef struct owned {
-  eb_ducts ducts; /* first: what the caller holds */
-  eb_context *context;
-  ebi_arena *arena;
-} owned;
-
 void eb_ducts_free(const eb_ducts *ducts) {
-  if (ducts == NULL)
-    return;
-  const owned *own = (const owned *)ducts;
-  ebi_context_release(own->context, own->arena);
+  ebi_result_free(ducts);
 }
 
 /* ---- Start and end of a job ---- */
@@ -49,16 +38,11 @@ eb_status ebi_ducts_sides(ebi_ducts_job *job) {
 
 eb_status ebi_ducts_job_start(ebi_ducts_job *job) {
   job->least_factor = 1.0;
-  job->scratch = ebi_context_arena(job->context);
-  job->arena = ebi_context_arena(job->context);
-  if (job->scratch == NULL || job->arena == NULL)
+  job->result = EBI_NEW_RESULT(job->context, eb_ducts);
+  job->scratch = job->result != NULL ? ebi_context_arena(job->context) : NULL;
+  if (job->scratch == NULL)
     return EB_E_MEMORY;
-  owned *own = EBI_NEW(job->arena, owned);
-  if (own == NULL)
-    return EB_E_MEMORY;
-  own->context = job->context;
-  own->arena = job->arena;
-  job->result = &own->ducts;
+  job->arena = ebi_result_arena(job->result);
   return ebi_ducts_sides(job);
 }
 
@@ -68,8 +52,8 @@ eb_status ebi_ducts_job_end(ebi_ducts_job *job, eb_status status, const eb_ducts
     ebi_context_release(job->context, job->scratch);
   if (status == EB_OK && ducts != NULL)
     *ducts = job->result;
-  else if (job->arena != NULL)
-    ebi_context_release(job->context, job->arena);
+  else
+    ebi_result_free(job->result);
   return status;
 }
 
@@ -128,10 +112,8 @@ eb_status ebi_ducts_job_build(ebi_ducts_job *job) {
 /* ---- The two modes ---- */
 
 size_t ebi_ducts_set_level(const ebi_ducts_job *job) {
-  for (size_t l = 0; l < job->rates->n_levels; l++)
-    if (strcmp(job->rates->levels[l], job->house->set_level) == 0)
-      return l;
-  return 0;
+  size_t level = ebi_ducts_rate_level(job, job->house->set_level);
+  return level == EBI_NONE ? 0 : level;
 }
 
 static eb_status design(ebi_ducts_job *job) {

@@ -221,7 +221,8 @@ eb_status ebi_ducts_job_build(ebi_ducts_job *job);
 /* Drops all but a good result, which goes to the caller; `ducts` NULL: that too. */
 eb_status ebi_ducts_job_end(ebi_ducts_job *job, eb_status status, const eb_ducts **ducts);
 
-/* The level of the rates at which valves are set. */
+/* The rates' level of a name, EBI_NONE where there is none; that at which valves are set. */
+size_t ebi_ducts_rate_level(const ebi_ducts_job *job, const char *name);
 size_t ebi_ducts_set_level(const ebi_ducts_job *job);
 
 /* ---- Before anything is solved (ducts_check.c, ducts_air.c) ---- */

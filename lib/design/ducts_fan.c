@@ -54,10 +54,8 @@ static bool make_drive(ebi_side *side) {
 
 double ebi_drive_speed(const ebi_drive *drive, double signal) {
   double speed = signal;
-  if (drive->map != NULL) {
-    double low = ebi_curve_first(drive->map), high = ebi_curve_last(drive->map);
-    speed = ebi_curve_at(drive->map, fmin(fmax(signal, low), high)).y;
-  }
+  if (drive->map != NULL)
+    speed = ebi_curve_held(drive->map, signal).y;
   speed = (speed - drive->offset) / (1.0 - drive->offset);
   return fmin(fmax(speed, drive->slowest), drive->fastest);
 }

@@ -35,8 +35,7 @@ static eb_run_info *run_infos(const ebi_ducts_job *job, bool *failed) {
   return infos;
 }
 
-/* The rates' level of that name. */
-static size_t rate_level(const ebi_ducts_job *job, const char *name) {
+size_t ebi_ducts_rate_level(const ebi_ducts_job *job, const char *name) {
   for (size_t l = 0; l < job->rates->n_levels; l++)
     if (ebi_text_equal(job->rates->levels[l], name))
       return l;
@@ -79,7 +78,7 @@ static void new_levels(ebi_ducts_job *job, const char *const *levels, size_t cou
     names[r] = copy(job, job->rates->rooms[r].name, failed);
   for (size_t l = 0; l < count; l++) {
     eb_level_state *level = &job->levels[l];
-    of_rates[l] = rate_level(job, levels[l]);
+    of_rates[l] = ebi_ducts_rate_level(job, levels[l]);
     level->name = copy(job, levels[l], failed);
     job->room_states[l] = room_states(job, names, of_rates[l]);
     job->run_states[l] = EBI_NEW_ARRAY(job->arena, eb_run_state, job->house->n_runs);

@@ -87,8 +87,7 @@ bool ebi_terminal_fixed(const ebi_side *side, const ebi_terminal *terminal, cons
 }
 
 static double k_at(const ebi_curve *loss, double opening) {
-  double inside = fmin(fmax(opening, ebi_curve_first(loss)), ebi_curve_last(loss));
-  return fmax(ebi_curve_at(loss, inside).y, LEAST_K);
+  return fmax(ebi_curve_held(loss, opening).y, LEAST_K);
 }
 
 void ebi_side_set_valves(ebi_side *side, const char *level) {

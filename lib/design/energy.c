@@ -4,14 +4,8 @@
 
 #include <math.h>
 
+#include "base/result.h"
 #include "design/energy_detail.h"
-
-/* A result with what it lives in. */
-typedef struct energy_result {
-  eb_energy energy;
-  eb_context *context;
-  ebi_arena *arena;
-} energy_result;
 
 const char *ebi_month_name(int month) {
   static const char *const names[EBI_MONTHS] = {"January",   "February", "March",    "April",
@@ -186,27 +180,25 @@ eb_status eb_energy_year(eb_context *context, const eb_house *house, const eb_ra
   if (context == NULL || house == NULL || rates == NULL || energy == NULL ||
       (options != NULL && options->size != sizeof *options))
     return EB_E_ARGUMENT;
-  ebi_arena *arena = ebi_context_arena(context);
-  energy_result *result = arena == NULL ? NULL : EBI_NEW(arena, energy_result);
+  eb_energy *result = EBI_NEW_RESULT(context, eb_energy);
   eb_status status = EB_E_MEMORY;
   if (result != NULL) {
-    ebi_energy_inputs in = {
-        .context = context, .house = house, .rates = rates, .ducts = ducts, .arena = arena};
+    ebi_energy_inputs in = {.context = context,
+                            .house = house,
+                            .rates = rates,
+                            .ducts = ducts,
+                            .arena = ebi_result_arena(result)};
     in.readings = options != NULL ? options->readings : NULL;
     in.detail = options != NULL && options->detail;
-    result->context = context;
-    result->arena = arena;
-    status = calculate(&in, ledger, &result->energy);
+    status = calculate(&in, ledger, result);
   }
   if (status == EB_OK)
-    *energy = &result->energy;
-  else if (arena != NULL)
-    ebi_context_release(context, arena);
+    *energy = result;
+  else
+    ebi_result_free(result);
   return status;
 }
 
 void eb_energy_free(const eb_energy *energy) {
-  const energy_result *result = (const energy_result *)energy;
-  if (result != NULL)
-    ebi_context_release(result->context, result->arena);
+  ebi_result_free(energy);
 }

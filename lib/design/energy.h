@@ -184,7 +184,6 @@ double ebi_energy_saving_of(const ebi_energy_inputs *in, ebi_weather weather,
                             const ebi_energy_shift *shift);
 double ebi_energy_sum(const double months[EBI_MONTHS]);
 
-
 /* Warmth [W] of the system's fans that the baseline has too. */
 double ebi_energy_baseline_fan_heat(const ebi_energy_inputs *in);
 
@@ -227,6 +226,9 @@ eb_status ebi_energy_money(const ebi_energy_inputs *in, eb_energy *energy);
 /* Its steps from `saved`, the money saved (or EBI_NO_STEP). */
 void ebi_energy_money_explain(const ebi_energy_inputs *in, const eb_energy *energy, ebi_step saved,
                               eb_ledger *ledger);
+
+/* A year's figure, which is not known better than to two significant figures. */
+double ebi_energy_two_figures(double value);
 
 void ebi_energy_findings(const ebi_energy_inputs *in, const eb_energy *energy);
 void ebi_energy_explain(const ebi_energy_inputs *in, const ebi_energy_needs *needs,

@@ -4,8 +4,7 @@
 
 #include <math.h>
 
-/* A year's figure is not known better than to two significant figures. */
-static double two_figures(double value) {
+double ebi_energy_two_figures(double value) {
   if (value == 0.0)
     return 0.0;
   double unit = pow(10.0, floor(log10(fabs(value))) - 1.0);
@@ -36,15 +35,16 @@ static void state_loss(const ebi_energy_inputs *in, const eb_energy *energy) {
   if (energy->saving_heat_kwh < 0.0)
     ebi_diag(in->context, EB_NOTE, "more-heat", where, NULL,
              "this system needs %.0f kWh of heat a year more than %s",
-             two_figures(-energy->saving_heat_kwh), energy->baseline_name);
+             ebi_energy_two_figures(-energy->saving_heat_kwh), energy->baseline_name);
   if (energy->saving_electricity_kwh < 0.0)
     ebi_diag(in->context, EB_NOTE, "more-electricity", where, NULL,
              "this system needs %.0f kWh of electricity a year more than %s",
-             two_figures(-energy->saving_electricity_kwh), energy->baseline_name);
+             ebi_energy_two_figures(-energy->saving_electricity_kwh), energy->baseline_name);
   if (energy->saving.given && energy->saving.money < 0.0)
     ebi_diag(in->context, EB_NOTE, "more-money", where, NULL,
              "this system costs %.0f %s a year more to run than %s",
-             two_figures(-energy->saving.money), energy->saving.currency, energy->baseline_name);
+             ebi_energy_two_figures(-energy->saving.money), energy->saving.currency,
+             energy->baseline_name);
 }
 
 /* What the unbalance that was read costs, and which way it drives moist air. */
@@ -61,7 +61,7 @@ static void tell_unbalance(const ebi_energy_inputs *in, const eb_energy *energy)
            "with %.2g %% more %s the house needs %.0f kWh of heat a year %s than balanced at the "
            "larger flow; %s",
            fabs(in->measured_unbalance) * 100.0,
-           in->measured_unbalance < 0.0 ? "extract" : "supply", two_figures(fabs(more)),
+           in->measured_unbalance < 0.0 ? "extract" : "supply", ebi_energy_two_figures(fabs(more)),
            more < 0.0 ? "less" : "more",
            in->measured_unbalance < 0.0
                ? "it draws cold air in through gaps, which is felt, keeps water out of the walls "

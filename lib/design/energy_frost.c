@@ -153,14 +153,6 @@ eb_frost ebi_energy_frost_year(const ebi_energy_inputs *in, const ebi_energy_nee
 
 /* ---- Findings ----------------------------------------------------------- */
 
-/* A year's figure is not known better than to two significant figures. */
-static double two_figures(double value) {
-  if (value == 0.0)
-    return 0.0;
-  double unit = pow(10.0, floor(log10(fabs(value))) - 1.0);
-  return round(value / unit) * unit;
-}
-
 static void say_estimate(const ebi_energy_inputs *in, const eb_frost *frost) {
   const ebi_climate *climate = in->house->climate;
   ebi_weather weather = ebi_climate_finest(climate);
@@ -170,15 +162,16 @@ static void say_estimate(const ebi_energy_inputs *in, const eb_frost *frost) {
              "frost protection, %.0f kWh a year in %.0f hours below %g C, is estimated: daily "
              "means are taken to spread normally about the month's, with a standard deviation of "
              "%.2f K",
-             two_figures(frost->electricity_kwh), two_figures(frost->hours), frost->below_c,
+             ebi_energy_two_figures(frost->electricity_kwh), ebi_energy_two_figures(frost->hours),
+             frost->below_c,
              climate->deviation[0] > 0.0 ? climate->deviation[0]
                                          : ebi_degree_days_spread(climate->hitchin_k));
   else
     ebi_diag(in->context, EB_NOTE, "frost-estimate", in->house->unit_where, source,
              "frost protection takes %.0f kWh a year in %.0f hours below %g C, by the %s of the "
              "climate; a cold winter takes more than a mean one",
-             two_figures(frost->electricity_kwh), two_figures(frost->hours), frost->below_c,
-             ebi_weather_name(weather));
+             ebi_energy_two_figures(frost->electricity_kwh), ebi_energy_two_figures(frost->hours),
+             frost->below_c, ebi_weather_name(weather));
 }
 
 /* Colder air than the heater can warm comes in colder than meant. */
@@ -196,7 +189,7 @@ static void check_power(const ebi_energy_inputs *in, const eb_energy *energy) {
     ebi_diag(in->context, EB_WARNING, "frost-power", in->house->unit_where, NULL,
              "the preheater's %g W hold %g C down to %.1f C outdoors; it is colder for %.0f hours "
              "a year",
-             p->power_w, p->below_c, limit, two_figures(hours));
+             p->power_w, p->below_c, limit, ebi_energy_two_figures(hours));
 }
 
 static void say_air(const ebi_energy_inputs *in, const eb_frost *frost) {
@@ -207,12 +200,13 @@ static void say_air(const ebi_energy_inputs *in, const eb_frost *frost) {
              "while room air is sent round against frost, %.0f m3 of outdoor air a year do not "
              "come; the heat that this air would have needed is not counted as saved: it thaws "
              "the ice",
-             two_figures(frost->lost_air_m3));
+             ebi_energy_two_figures(frost->lost_air_m3));
   else
     ebi_diag(in->context, EB_NOTE, "frost-air", in->house->unit_where, NULL,
              "while the supply is cut against frost, %.0f m3 of outdoor air a year do not come "
              "through the unit but cold through the envelope: %.0f kWh are not recovered",
-             two_figures(frost->lost_air_m3), two_figures(frost->lost_recovery_kwh));
+             ebi_energy_two_figures(frost->lost_air_m3),
+             ebi_energy_two_figures(frost->lost_recovery_kwh));
 }
 
 static void check_flues(const ebi_energy_inputs *in) {

@@ -2,50 +2,36 @@
 
 #include "design/parts.h"
 
-#include "base/context.h"
+#include "base/result.h"
 
 #define WASTE 0.10 /* where the house does not say; common practice, no source */
 
-/* The result with what it takes to drop it. */
-typedef struct owned {
-  eb_parts parts; /* first: what the caller holds */
-  eb_context *context;
-  ebi_arena *arena;
-} owned;
-
 void eb_parts_free(const eb_parts *parts) {
-  if (parts == NULL)
-    return;
-  const owned *own = (const owned *)parts;
-  ebi_context_release(own->context, own->arena);
+  ebi_result_free(parts);
 }
 
 /* ---- Start and end ---- */
 
-static eb_status start(ebi_order *order, owned **result) {
+static eb_status start(ebi_order *order, eb_parts **result) {
   ebi_ducts_job *job = &order->job;
-  job->scratch = ebi_context_arena(job->context);
-  job->arena = ebi_context_arena(job->context);
-  if (job->scratch == NULL || job->arena == NULL)
+  *result = EBI_NEW_RESULT(job->context, eb_parts);
+  job->scratch = *result != NULL ? ebi_context_arena(job->context) : NULL;
+  if (job->scratch == NULL)
     return EB_E_MEMORY;
-  *result = EBI_NEW(job->arena, owned);
-  if (*result == NULL)
-    return EB_E_MEMORY;
-  (*result)->context = job->context;
-  (*result)->arena = job->arena;
+  job->arena = ebi_result_arena(*result);
   order->waste = job->house->parts.waste.given ? job->house->parts.waste.value : WASTE;
   return ebi_ducts_sides(job);
 }
 
-static eb_status end(ebi_order *order, eb_status status, const owned *result,
+static eb_status end(ebi_order *order, eb_status status, const eb_parts *result,
                      const eb_parts **parts) {
   ebi_ducts_job *job = &order->job;
   if (job->scratch != NULL)
     ebi_context_release(job->context, job->scratch);
   if (status == EB_OK)
-    *parts = &result->parts;
-  else if (job->arena != NULL)
-    ebi_context_release(job->context, job->arena);
+    *parts = result;
+  else
+    ebi_result_free(result);
   return status;
 }
 
@@ -126,9 +112,9 @@ eb_status eb_parts_list(eb_context *context, const eb_house *house, const eb_par
       (options != NULL && options->size < sizeof options->size))
     return EB_E_ARGUMENT;
   ebi_order order = {.job = {.context = context, .house = house, .ledger = ledger}};
-  owned *result = NULL;
+  eb_parts *result = NULL;
   eb_status status = start(&order, &result);
   if (status == EB_OK)
-    status = list(&order, &result->parts);
+    status = list(&order, result);
   return end(&order, status, result, parts);
 }

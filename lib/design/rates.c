@@ -5,13 +5,9 @@
 #include <math.h>
 #include <string.h>
 
-/* What eb_rates is the first part of. */
-typedef struct rates_result {
-  eb_rates rates;
-  eb_context *context;
-  ebi_arena *arena;
-} rates_result;
+#include "base/result.h"
 
+/* What eb_rates is the first part of. */
 /* ---- Stages ---- */
 
 static bool went_wrong(const ebi_rates_plan *plan) {
@@ -183,8 +179,8 @@ eb_status eb_rates_plan(eb_context *context, const eb_house *house, const eb_rat
                         eb_ledger *ledger, const eb_rates **rates) {
   if (!context || !house || !rates || (options && options->size < sizeof options->size))
     return EB_E_ARGUMENT;
-  ebi_arena *arena = ebi_context_arena(context);
-  rates_result *result = arena ? EBI_NEW(arena, rates_result) : NULL;
+  eb_rates *result = EBI_NEW_RESULT(context, eb_rates);
+  ebi_arena *arena = result ? ebi_result_arena(result) : NULL;
   unsigned char *missing = result ? EBI_NEW_ARRAY(arena, unsigned char, house->n_rooms) : NULL;
   eb_status status = EB_E_MEMORY;
   if (missing) {
@@ -195,20 +191,15 @@ eb_status eb_rates_plan(eb_context *context, const eb_house *house, const eb_rat
                            .arena = arena,
                            .room_missing = missing,
                            .errors = ebi_diag_errors(context)};
-    result->context = context;
-    result->arena = arena;
-    status = make(&plan, &result->rates);
+    status = make(&plan, result);
   }
   if (status == EB_OK)
-    *rates = &result->rates;
-  else if (arena)
-    ebi_context_release(context, arena);
+    *rates = result;
+  else
+    ebi_result_free(result);
   return status;
 }
 
 void eb_rates_free(const eb_rates *rates) {
-  if (!rates)
-    return;
-  const rates_result *result = (const rates_result *)rates;
-  ebi_context_release(result->context, result->arena);
+  ebi_result_free(rates);
 }

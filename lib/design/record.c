@@ -4,20 +4,11 @@
 
 #include <math.h>
 
+#include "base/result.h"
 #include "base/text.h"
 
-/* The result with what it takes to drop it. */
-typedef struct owned {
-  eb_record record; /* first: what the caller holds */
-  eb_context *context;
-  ebi_arena *arena;
-} owned;
-
 void eb_record_free(const eb_record *record) {
-  if (record == NULL)
-    return;
-  const owned *own = (const owned *)record;
-  ebi_context_release(own->context, own->arena);
+  ebi_result_free(record);
 }
 
 const ebi_datum *ebi_reading_in(const ebi_balance_model *model, const ebi_stand *stand, int side,
@@ -88,29 +79,25 @@ eb_status eb_record_write(eb_context *context, const eb_house *house, const eb_r
       (options != NULL && options->size < sizeof options->size) ||
       rates->n_rooms != house->n_rooms || rates->n_levels == 0)
     return EB_E_ARGUMENT;
-  ebi_arena *arena = ebi_context_arena(context);
-  owned *own = arena != NULL ? EBI_NEW(arena, owned) : NULL;
+  eb_record *result = EBI_NEW_RESULT(context, eb_record);
   ebi_balance_model model = {
       .context = context, .house = house, .rates = rates, .readings = readings};
-  eb_status status = own == NULL ? EB_E_MEMORY : ebi_balance_begin(&model);
+  eb_status status = result == NULL ? EB_E_MEMORY : ebi_balance_begin(&model);
   if (status == EB_OK)
     status = ebi_balance_data(&model);
   if (status == EB_OK) {
-    ebi_recording r = {.model = &model, .arena = arena, .record = &own->record};
+    ebi_recording r = {.model = &model, .arena = ebi_result_arena(result), .record = result};
     status = fill(&r);
   }
   if (status == EB_OK) {
-    explain(&own->record, ledger);
+    explain(result, ledger);
     status = ebi_diags_failed(context) ? EB_E_MEMORY : ebi_ledger_status(ledger);
   }
-  if (own != NULL)
+  if (result != NULL)
     ebi_balance_end(&model);
-  if (status == EB_OK) {
-    own->context = context;
-    own->arena = arena;
-    *record = &own->record;
-  } else if (arena != NULL) {
-    ebi_context_release(context, arena);
-  }
+  if (status == EB_OK)
+    *record = result;
+  else
+    ebi_result_free(result);
   return status;
 }

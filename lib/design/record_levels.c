@@ -67,18 +67,12 @@ static double power_of(const ebi_recording *r, const ebi_stand *stand) {
 
 /* Of a level all of whose terminals were read. */
 static void judge(const ebi_recording *r, eb_record_level *level, bool all_pass) {
-  bool two = r->model->job.side[0].network != NULL && r->model->job.side[1].network != NULL;
-  if (two)
-    level->imbalance = ebi_balance_imbalance(&r->rule, level->supply_m3_s, level->extract_m3_s);
-  bool totals = true;
+  const ebi_balance_model *model = r->model;
   const double read[] = {level->supply_m3_s, level->extract_m3_s};
   const double design[] = {level->design_supply_m3_s, level->design_extract_m3_s};
-  for (int s = 0; s < EBI_SIDES && r->rule.totals; s++)
-    totals = totals && !(fabs(read[s] - design[s]) >
-                         fmax(r->rule.system * design[s], r->rule.or_within) * (1.0 + 1e-9));
-  bool balanced = !two || fabs(level->imbalance) <= r->rule.imbalance ||
-                  fabs(read[0] - read[1]) <= r->rule.imbalance_within;
-  level->passes = all_pass && totals && balanced;
+  if (model->job.side[0].network != NULL && model->job.side[1].network != NULL)
+    level->imbalance = ebi_balance_imbalance(&r->rule, read[0], read[1]);
+  level->passes = all_pass && ebi_rule_allows_totals(model, &r->rule, read, design);
 }
 
 static void write_level(ebi_recording *r, size_t l, eb_record_row *rows, eb_record_level *level) {

@@ -2,24 +2,15 @@
 
 #include <math.h>
 
+#include "base/result.h"
 #include "base/text.h"
 #include "design/record.h"
 
 #define WORTH_TELLING 0.10 /* share of the flow before: less is within what hoods tell */
 #define ALONE 0.15         /* a terminal's change beside that of its side */
 
-/* The result with what it takes to drop it. */
-typedef struct owned {
-  eb_revisit revisit; /* first: what the caller holds */
-  eb_context *context;
-  ebi_arena *arena;
-} owned;
-
 void eb_revisit_free(const eb_revisit *revisit) {
-  if (revisit == NULL)
-    return;
-  const owned *own = (const owned *)revisit;
-  ebi_context_release(own->context, own->arena);
+  ebi_result_free(revisit);
 }
 
 /* ---- Flows of one visit ---- */
@@ -153,37 +144,43 @@ static eb_status write_causes(ebi_arena *arena, eb_revisit *revisit) {
   return EB_OK;
 }
 
+/* Of either visit, nothing read yet. */
+static eb_status new_flows(ebi_arena *arena, size_t n_runs, double *flow[2]) {
+  for (int v = 0; v < 2; v++) {
+    flow[v] = EBI_NEW_ARRAY(arena, double, n_runs + 1);
+    if (flow[v] == NULL)
+      return EB_E_MEMORY;
+    for (size_t i = 0; i < n_runs; i++)
+      flow[v][i] = NAN;
+  }
+  return EB_OK;
+}
+
 eb_status eb_revisit_compare(eb_context *context, const eb_house *house, const eb_rates *rates,
                              const eb_readings *before, const eb_readings *after,
                              const eb_revisit **revisit) {
   if (context == NULL || house == NULL || rates == NULL || before == NULL || after == NULL ||
       revisit == NULL || rates->n_rooms != house->n_rooms || rates->n_levels == 0)
     return EB_E_ARGUMENT;
-  ebi_arena *arena = ebi_context_arena(context);
-  owned *own = arena != NULL ? EBI_NEW(arena, owned) : NULL;
-  double *flow[2] = {NULL, NULL};
-  for (int v = 0; own != NULL && v < 2; v++) {
-    flow[v] = EBI_NEW_ARRAY(arena, double, house->n_runs + 1);
-    for (size_t i = 0; flow[v] != NULL && i < house->n_runs; i++)
-      flow[v][i] = NAN;
-  }
-  eb_status status = flow[0] == NULL || flow[1] == NULL ? EB_E_MEMORY : EB_OK;
+  eb_revisit *result = EBI_NEW_RESULT(context, eb_revisit);
+  if (result == NULL)
+    return EB_E_MEMORY;
+  ebi_arena *arena = ebi_result_arena(result);
+  double *flow[2];
+  eb_status status = new_flows(arena, house->n_runs, flow);
   if (status == EB_OK)
-    status = flows_of(context, house, rates, before, flow[0], &own->revisit.level);
+    status = flows_of(context, house, rates, before, flow[0], &result->level);
   if (status == EB_OK)
-    status = flows_of(context, house, rates, after, flow[1], &own->revisit.level);
+    status = flows_of(context, house, rates, after, flow[1], &result->level);
   if (status == EB_OK)
-    status = write_rows(house, flow[0], flow[1], arena, &own->revisit);
+    status = write_rows(house, flow[0], flow[1], arena, result);
   if (status == EB_OK)
-    status = write_causes(arena, &own->revisit);
+    status = write_causes(arena, result);
   if (status == EB_OK && ebi_diags_failed(context))
     status = EB_E_MEMORY;
-  if (status == EB_OK) {
-    own->context = context;
-    own->arena = arena;
-    *revisit = &own->revisit;
-  } else if (arena != NULL) {
-    ebi_context_release(context, arena);
-  }
+  if (status == EB_OK)
+    *revisit = result;
+  else
+    ebi_result_free(result);
   return status;
 }

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "input/load.h"
+#include "input/read_climate.h"
 
 #define MAX_AIR_CHANGE 20.0
 
@@ -13,7 +14,7 @@ typedef struct baseline_keys {
   ebi_given floor_air_change, quadratic, natural_from, leakage_divisor, opening_flow;
   ebi_given shelter_per_side, sheltered_sides, wind_reference, fan_power, fan_hours;
   ebi_given fan_flow, fan_specific_power;
-  double wind[12];
+  ebi_twelve wind;
 } baseline_keys;
 
 /* By ebi_baseline_kind. */
@@ -23,17 +24,7 @@ static const char *const kind_words[] = {
     [EBI_BASELINE_MEASURED] = "measured",        NULL};
 
 static void read_winds(ebi_reader *reader, const ebi_yaml *value, void *record) {
-  baseline_keys *keys = record;
-  if (value->kind != EBI_YAML_SEQUENCE || value->count != 12) {
-    ebi_read_error(reader, value, "not-twelve",
-                   "here stands a list of twelve wind speeds from January, [5.1 m/s, ...]");
-    return;
-  }
-  for (size_t i = 0; i < 12; i++) {
-    ebi_given speed = {0};
-    (void)ebi_read_given(reader, value->items[i], EBI_SPEED, 0.0, 60.0, &speed);
-    keys->wind[i] = speed.value;
-  }
+  ebi_twelve_read(reader, value, EBI_SPEED, 0.0, 60.0, &((baseline_keys *)record)->wind);
 }
 
 #define GIVEN(word, member, kind_of, from, to, text)                                               \
@@ -145,7 +136,8 @@ static const void *read_baseline(ebi_reader *reader, const ebi_document *documen
   baseline->fan_hours = keys.fan_hours.value;
   baseline->fan_flow = keys.fan_flow.value;
   baseline->fan_specific_power = keys.fan_specific_power.value;
-  memcpy(baseline->wind, keys.wind, sizeof baseline->wind);
+  for (int month = 0; month < 12; month++)
+    baseline->wind[month] = keys.wind.month[month].value;
   return baseline;
 }
 

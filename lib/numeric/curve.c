@@ -96,6 +96,10 @@ ebi_curve_value ebi_curve_at(const ebi_curve *curve, double x) {
   return inside(curve, interval(curve->x, curve->count, x, 1.0), x);
 }
 
+ebi_curve_value ebi_curve_held(const ebi_curve *curve, double x) {
+  return ebi_curve_at(curve, fmin(fmax(x, ebi_curve_first(curve)), ebi_curve_last(curve)));
+}
+
 /* Newton's method kept inside a bracket that halving narrows where a step would leave it. */
 static double inverse_inside(const ebi_curve *curve, size_t i, double y, double up) {
   double low = curve->x[i], high = curve->x[i + 1], x = 0.5 * (low + high);

@@ -21,6 +21,9 @@ typedef struct ebi_curve_value {
 ebi_curve *ebi_curve_new(ebi_arena *arena, const double *x, const double *y, size_t count);
 ebi_curve_value ebi_curve_at(const ebi_curve *curve, double x);
 
+/* The same, held at the ends outside the points. */
+ebi_curve_value ebi_curve_held(const ebi_curve *curve, double x);
+
 /* The x where a strictly monotone curve has the value y, clipped to the ends;
  * *clipped tells. */
 double ebi_curve_inverse(const ebi_curve *curve, double y, bool *clipped);

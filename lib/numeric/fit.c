@@ -36,24 +36,31 @@ static int all_residuals(const gsl_vector *x, void *user, gsl_vector *f) {
   return status == EB_OK ? GSL_SUCCESS : GSL_EFAILED;
 }
 
-/* Forward differences: their error is far below what readings tell. */
+/* Residuals at `unknowns` into `here` and, by forward differences, slopes in rows `stride` apart:
+ * their error is far below what readings tell. `unknowns` are lent and given back as they were. */
+static eb_status slopes_at(const ebi_fit_problem *problem, double *unknowns, double *here,
+                           double *moved, double *slopes, size_t stride) {
+  eb_status status = problem->residuals(unknowns, here, problem->user);
+  for (size_t j = 0; status == EB_OK && j < problem->n_unknowns; j++) {
+    double kept = unknowns[j];
+    unknowns[j] += STEP;
+    status = problem->residuals(unknowns, moved, problem->user);
+    for (size_t i = 0; status == EB_OK && i < problem->n_data; i++)
+      slopes[i * stride + j] = (moved[i] - here[i]) / STEP;
+    unknowns[j] = kept;
+  }
+  return status;
+}
+
 static int all_slopes(const gsl_vector *x, void *user, gsl_matrix *slopes) {
   solving *s = user;
   const ebi_fit_problem *problem = s->problem;
-  size_t n = problem->n_unknowns;
   gsl_matrix_set_zero(slopes);
-  for (size_t i = 0; i < n; i++) {
+  for (size_t i = 0; i < problem->n_unknowns; i++) {
     s->shifted[i] = gsl_vector_get(x, i);
     gsl_matrix_set(slopes, problem->n_data + i, i, 1.0);
   }
-  eb_status status = problem->residuals(s->shifted, s->here, problem->user);
-  for (size_t j = 0; status == EB_OK && j < n; j++) {
-    s->shifted[j] += STEP;
-    status = problem->residuals(s->shifted, s->moved, problem->user);
-    for (size_t i = 0; status == EB_OK && i < problem->n_data; i++)
-      gsl_matrix_set(slopes, i, j, (s->moved[i] - s->here[i]) / STEP);
-    s->shifted[j] = gsl_vector_get(x, j);
-  }
+  eb_status status = slopes_at(problem, s->shifted, s->here, s->moved, slopes->data, slopes->tda);
   if (status != EB_OK && s->status == EB_OK)
     s->status = status;
   return status == EB_OK ? GSL_SUCCESS : GSL_EFAILED;
@@ -186,18 +193,9 @@ eb_status ebi_fit_solve(ebi_arena *arena, const ebi_fit_problem *problem, ebi_fi
 }
 
 eb_status ebi_fit_look(ebi_arena *arena, const ebi_fit_problem *problem, ebi_fit *fit) {
-  size_t n = problem->n_unknowns, m = problem->n_data;
-  double *moved = EBI_NEW_ARRAY(arena, double, m + 1);
+  double *moved = EBI_NEW_ARRAY(arena, double, problem->n_data + 1);
   if (moved == NULL || !make_room(arena, problem, fit))
     return EB_E_MEMORY;
-  eb_status status = problem->residuals(fit->unknowns, fit->residuals, problem->user);
-  for (size_t j = 0; status == EB_OK && j < n; j++) {
-    double kept = fit->unknowns[j];
-    fit->unknowns[j] += STEP;
-    status = problem->residuals(fit->unknowns, moved, problem->user);
-    for (size_t i = 0; i < m; i++)
-      fit->jacobian[i * n + j] = (moved[i] - fit->residuals[i]) / STEP;
-    fit->unknowns[j] = kept;
-  }
-  return status;
+  return slopes_at(problem, fit->unknowns, fit->residuals, moved, fit->jacobian,
+                   problem->n_unknowns);
 }
