@@ -77,7 +77,7 @@ static const char *reading_words(const ebi_found *found, ebi_arena *arena,
                             : item->factor > 1.0 ? "cfm"
                                                  : "l/s");
   return ebi_arena_format(arena,
-                          "in round %zu the reading of %s does not fit all others (%.2g of what "
+                          "in round %zu the reading of %s does not fit all others (%.2g times what "
                           "they say): did the hood seal? Read it again",
                           round, run, item->factor);
 }
