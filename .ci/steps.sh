@@ -50,7 +50,8 @@ packages() {
 }
 
 build_packages='gcc libc6-dev make autoconf automake libtool pkg-config
-  libgsl-dev libyaml-dev libjansson-dev libsuitesparse-dev'
+  libgsl-dev libyaml-dev libjansson-dev libsuitesparse-dev
+  libcairo2-dev libpango1.0-dev fonts-dejavu-core'
 
 # configured FOLDER ARGUMENT...: a configured build of $root in that folder; done
 # anew where the source has moved or the arguments differ.

@@ -22,6 +22,7 @@ function own(name,   target, here) {
   here = folder_of(FILENAME)
   if (name ~ /^evenbreath[a-z_]*\.h$/ || name == "config.h") return
   target = name ~ /\// ? "lib/" folder_of(name) : here
+  if (!(target in floor) && here ~ /^cli/) target = "cli/" folder_of(name)
   if (!(target in floor)) { wrong("\"" name "\" is on no floor of tests/floors"); return }
   if (target == here || floor[target] < floor[here] || (here, target) in sideways) return
   wrong(here " (floor " floor[here] ") includes \"" name "\" (floor " floor[target] ")")
@@ -64,9 +65,9 @@ probe lib/numeric/x.c '#include "physics/air.h"'
 probe lib/design/x.c '#include <gsl/gsl_roots.h>'
 probe lib/model/x.c '#include <yaml.h>'
 
-for folder in lib/*/ cli/; do
+for folder in lib/*/ cli/ cli/*/; do
   grep -q "^${folder%/}[ ]" tests/floors || { echo "layers: ${folder%/} has no floor"; exit 1; }
 done
 # Names of source files hold no blanks.
 # shellcheck disable=SC2046
-awk "$check" tests/floors $(find lib/*/ cli -name '*.[ch]' -o -name '*.def' | sort)
+awk "$check" tests/floors $(find lib/*/ cli/ -name '*.[ch]' -o -name '*.def' | sort)
