@@ -42,7 +42,7 @@ const char *batch_unfit(const cli_command *command, const cli_options *options) 
   int inputs = 0;
   for (int i = 0; i < options->n_files; i++)
     inputs += is_input(options->files[i]);
-  if (!command || command->together)
+  if (!command || command->together || command->pictures)
     return "name what to do: evenbreath batch check|rates|ducts|energy|parts FILE...";
   if (options->n_files == 0)
     return "name a house file, a folder or - for standard input";

@@ -150,6 +150,8 @@ static eb_status calculate_all(const cli_command *command, const cli_options *op
     statuses[i] = run_calculate(command, &runs[i]);
     worst = exit_of(statuses[i]) > exit_of(worst) ? statuses[i] : worst;
   }
+  if (!worst && command->finish)
+    worst = statuses[0] = command->finish(runs, count);
   if (worst || !command->together)
     return worst;
   runs[count] = (cli_run){.options = options, .path = "evenbreath"};
@@ -171,7 +173,7 @@ static int run_together(const cli_command *command, const cli_options *options, 
     int strict = say_all(runs, statuses, count, worst != EB_OK, said);
     result = result == EXIT_DONE ? strict : result;
   }
-  if (result == EXIT_FAULT)
+  if (result == EXIT_FAULT && !command->says_why)
     fputs("evenbreath: memory ran out\n", said);
   for (size_t i = 0; runs && i <= count; i++)
     eb_context_free(runs[i].context);
@@ -180,12 +182,18 @@ static int run_together(const cli_command *command, const cli_options *options, 
   return result;
 }
 
+static int houses_of(const cli_command *command, const cli_options *options) {
+  if (command->houses)
+    return command->houses(options);
+  return command->readings ? 1 : options->n_files;
+}
+
 /* All files; the worst exit status counts. */
 static int run_all(const cli_command *command, const cli_options *options, FILE *out, FILE *said) {
-  int worst = EXIT_DONE;
-  if (command->text_all && (options->n_files > 1 || command->together))
+  int worst = EXIT_DONE, houses = houses_of(command, options);
+  if (command->text_all && (houses > 1 || command->together))
     return run_together(command, options, out, said);
-  for (int i = 0; i < (command->readings ? 1 : options->n_files); i++) {
+  for (int i = 0; i < houses; i++) {
     int result = run_one(command, options, options->files[i], out, said);
     worst = result > worst ? result : worst;
   }

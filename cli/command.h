@@ -26,6 +26,7 @@ typedef struct cli_run {
   const char *setting; /* "as written" or "with", where one file is compared with itself */
   eb_status lacking;   /* what a comparison does without */
   eb_status status;    /* of reading and calculating */
+  const char *failure; /* why it cannot be shown, where no finding says so; or NULL */
   eb_context *context;
   eb_house *house;
   eb_ledger *ledger;
@@ -49,9 +50,19 @@ typedef struct cli_command {
   const char *name;
   const char *summary; /* one line of --help */
   const char *help;    /* what it does and prints */
+  void (*help_more)(FILE *out); /* NULL: nothing more */
+  const char *files;   /* what it takes, for --help; NULL: as the fields below say */
+  /* Why it cannot take these files and options; NULL where it can, or where the fields below say
+   * all there is to say. */
+  const char *(*unfit)(const cli_options *options);
+  /* How many of the files are houses; NULL: as the fields below say. */
+  int (*houses)(const cli_options *options);
   /* Calculates into the run. */
   eb_status (*calculate)(cli_run *run);
-  /* Writes text; false when memory ran out. */
+  /* What is left to do once all houses are calculated; a run that cannot be shown gets its
+   * `failure`. NULL: nothing. */
+  eb_status (*finish)(cli_run *runs, size_t count);
+  /* Writes text; false when memory ran out, or after a message of its own (`says_why`). */
   bool (*text)(const cli_run *run, FILE *out);
   /* Adds the command's own part to the object; false when memory ran out. */
   bool (*json)(const cli_run *run, json_t *object);
@@ -65,10 +76,12 @@ typedef struct cli_command {
   int readings;   /* so many files after the house may be readings taken in it */
   bool read_first; /* and one must be */
   bool csv;       /* its text can be comma-separated values */
+  bool says_why;
+  bool pictures; /* it writes no text: without --json and --explain */
 } cli_command;
 
 extern const cli_command command_check, command_rates, command_ducts, command_energy, command_parts,
-    command_compare, command_balance, command_record;
+    command_compare, command_balance, command_record, command_draw;
 
 /* What the house is called on paper: its own name, else its file's. */
 const char *run_title(const cli_run *run);

@@ -9,9 +9,9 @@
 #include "json.h"
 #include "new.h"
 
-static const cli_command *const commands[] = {&command_check,   &command_rates, &command_ducts,
-                                              &command_energy,  &command_parts, &command_compare,
-                                              &command_balance, &command_record};
+static const cli_command *const commands[] = {&command_check,   &command_rates,  &command_ducts,
+                                              &command_energy,  &command_parts,  &command_compare,
+                                              &command_balance, &command_record, &command_draw};
 enum { COUNT = sizeof commands / sizeof commands[0] };
 
 static const char intro[] =
@@ -33,8 +33,11 @@ static void print_help(FILE *out) {
         out);
 }
 
-static int help_of(const char *name, const char *files, const char *help) {
-  printf("evenbreath %s [options] %s\n\n%s\nOptions\n", name, files, help);
+static int help_of(const char *name, const char *files, const char *help, void (*more)(FILE *out)) {
+  printf("evenbreath %s [options] %s\n\n%s", name, files, help);
+  if (more)
+    more(stdout);
+  fputs("\nOptions\n", stdout);
   options_help(stdout);
   return fflush(stdout) == 0 ? EXIT_DONE : EXIT_FILE;
 }
@@ -67,6 +70,10 @@ static const char *unfit_files(const cli_command *command, const cli_options *op
 
 /* Why it cannot take these options. */
 static const char *unfit_options(const cli_command *command, const cli_options *options) {
+  if ((options->show || strcmp(options->paper->name, "a4") != 0) && !command->pictures)
+    return "--show and --paper are for draw";
+  if (command->pictures && (options->json || options->explain))
+    return "pictures go neither with --json nor with --explain";
   if (options->blank && (command != &command_balance || options->n_files > 1 || options->json))
     return "--sheet is for balance, without readings and --json";
   if (options->rules && strcmp(options->rules, "all") == 0 && command != &command_rates)
@@ -96,9 +103,14 @@ static int refuse(const char *name, const char *why) {
 
 static int run_house_command(const cli_command *command, const cli_options *options) {
   if (options->help)
-    return help_of(command->name, command->readings ? "FILE [READINGS]" : "FILE...", command->help);
+    return help_of(command->name,
+                   command->files      ? command->files
+                   : command->readings ? "FILE [READINGS]"
+                                       : "FILE...",
+                   command->help, command->help_more);
   const char *why = unfit_files(command, options);
   why = why ? why : unfit_options(command, options);
+  why = !why && command->unfit ? command->unfit(options) : why;
   return why ? refuse(command->name, why) : command_run(command, options);
 }
 
@@ -112,7 +124,7 @@ static const cli_command *find_command(const char *name) {
 /* batch COMMAND FILE... */
 static int run_batch(cli_options *options) {
   if (options->help)
-    return help_of("batch", "COMMAND FILE...", batch_help);
+    return help_of("batch", "COMMAND FILE...", batch_help, NULL);
   const cli_command *command = NULL;
   if (options->n_files > 0) {
     command = find_command(options->files[0]);
@@ -140,7 +152,8 @@ static int run_named(const char *name, int argc, char **argv) {
     else if (batch)
       result = run_batch(&options);
     else
-      result = options.help ? help_of(name, "[KIND [NAME]]", tables_help) : tables_run(&options);
+      result =
+          options.help ? help_of(name, "[KIND [NAME]]", tables_help, NULL) : tables_run(&options);
   }
   options_free(&options);
   return result;

@@ -36,6 +36,10 @@ static const described list[] = {
      "energy: readings on site; the unit is diagnosed from them"},
     {{"jobs", required_argument, NULL, 'n'}, "N", "batch: so many houses at a time, 1 to 64"},
     {{"sheet", no_argument, NULL, 'b'}, "", "balance: a blank form, in the order to go round"},
+    {{"show", required_argument, NULL, 'p'},
+     "PICTURE",
+     "draw: this picture; all: a page each, PDF"},
+    {{"paper", required_argument, NULL, 'a'}, "a4|letter", "draw: what it is to be printed on"},
     {{"strict", no_argument, NULL, 'x'}, "", "exit 1 where something does not comply"},
     {{"timings", no_argument, NULL, 'i'}, "", "say on standard error how long it took"},
     {{"help", no_argument, NULL, 'h'}, "", "say what this command does"},
@@ -81,6 +85,19 @@ static bool set_layout(cli_options *options, const char *name) {
   if (!options->sketch)
     fprintf(stderr, "evenbreath: --sketch takes radial or branched, not \"%s\"\n", name);
   return options->sketch;
+}
+
+/* ISO 216 and ANSI Y14.1 */
+static const cli_paper papers[] = {{"a4", 595.28, 841.89}, {"letter", 612, 792}};
+
+static bool set_paper(cli_options *options, const char *name) {
+  for (size_t i = 0; i < sizeof papers / sizeof papers[0]; i++)
+    if (strcmp(papers[i].name, name) == 0) {
+      options->paper = &papers[i];
+      return true;
+    }
+  fprintf(stderr, "evenbreath: --paper takes a4 or letter, not \"%s\"\n", name);
+  return false;
 }
 
 static bool set_jobs(cli_options *options, const char *text) {
@@ -140,6 +157,11 @@ static bool take(cli_options *options, int letter, const char *argument) {
     return set_jobs(options, argument);
   case 'k':
     return set_layout(options, argument);
+  case 'a':
+    return set_paper(options, argument);
+  case 'p':
+    options->show = argument;
+    return true;
   case 'w':
     options->write = argument;
     return true;
@@ -157,6 +179,7 @@ static bool take(cli_options *options, int letter, const char *argument) {
 bool options_parse(cli_options *options, const char *command, int argc, char **argv) {
   memset(options, 0, sizeof *options);
   options->units = units_find("si");
+  options->paper = &papers[0];
   options->overrides = calloc((size_t)argc + 1, sizeof(char *));
   options->tables = calloc((size_t)argc + 1, sizeof(char *));
   if (!options->overrides || !options->tables) {

@@ -22,6 +22,12 @@ enum {
 
 enum { OPTIONS_MOST_JOBS = 64 };
 
+/* Of pages that are printed. */
+typedef struct cli_paper {
+  const char *name;
+  double width, height; /* points of 1/72 inch */
+} cli_paper;
+
 typedef struct cli_options {
   bool json, csv, explain, strict, timings, help;
   const cli_units *units;
@@ -34,6 +40,8 @@ typedef struct cli_options {
   bool detail;        /* energy: the rest of the air's work too */
   bool sketch;        /* propose ducts instead, laid so */
   eb_layout layout;
+  const char *show;       /* draw: the picture, or NULL */
+  const cli_paper *paper; /* of what is printed */
   const char **overrides; /* of --set */
   size_t n_overrides;
   const char **tables; /* of --tables */

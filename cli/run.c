@@ -120,6 +120,10 @@ static bool write_text(const cli_command *command, const cli_run *run, FILE *out
 
 void run_say_failure(const cli_run *run, eb_status status, FILE *said) {
   size_t count = 0;
+  if (said && run->failure) {
+    fprintf(said, "%s: error: %s\n", run->path, run->failure);
+    return;
+  }
   if (run->context)
     eb_diagnostics(run->context, &count);
   if (said && status && (!count || exit_of(status) == EXIT_FAULT))
@@ -129,6 +133,8 @@ void run_say_failure(const cli_run *run, eb_status status, FILE *said) {
 int run_house(const cli_command *command, cli_run *run, FILE *out, FILE *said) {
   bool json = run->options->json, good = true;
   eb_status status = run_calculate(command, run);
+  if (!status && command->finish)
+    status = command->finish(run, 1);
   if (json)
     good = write_json(command, run, status, out);
   else if (status == EB_OK)
@@ -136,7 +142,7 @@ int run_house(const cli_command *command, cli_run *run, FILE *out, FILE *said) {
   if (!json && run->context)
     findings_text(run->context, said);
   run_say_failure(run, status, said);
-  if (!good && said)
+  if (!good && said && !command->says_why)
     fputs("evenbreath: memory ran out\n", said);
   return good ? exit_of_run(run, status) : EXIT_FAULT;
 }

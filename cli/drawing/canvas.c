@@ -105,8 +105,12 @@ bool canvas_open(canvas *page, canvas_format format, double width, double height
   return true;
 }
 
-void canvas_next_page(canvas *page) {
+void canvas_next_page(canvas *page, double width, double height) {
   cairo_show_page(page->cairo);
+  if (page->format == CANVAS_PDF)
+    cairo_pdf_surface_set_size(page->surface, width, height);
+  page->width = width;
+  page->height = height;
   paint_white(page);
 }
 

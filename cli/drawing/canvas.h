@@ -32,8 +32,8 @@ typedef struct canvas {
  * some of it only when the canvas is closed. */
 bool canvas_open(canvas *page, canvas_format format, double width, double height, FILE *out);
 
-/* Begins the next page of a PDF. */
-void canvas_next_page(canvas *page);
+/* Begins the next page of a PDF, of that size. */
+void canvas_next_page(canvas *page, double width, double height);
 
 /* False after a message where something could not be drawn or written. */
 bool canvas_close(canvas *page);
