@@ -5,12 +5,10 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define CELL 64
-
 struct cli_sheet {
   size_t columns;
   char align[24];
-  char (*cells)[CELL];
+  char **cells;
   size_t count, capacity;
   bool failed;
 };
@@ -25,6 +23,8 @@ cli_sheet *sheet_new(const char *align) {
 }
 
 void sheet_free(cli_sheet *sheet) {
+  for (size_t i = 0; sheet && i < sheet->count; i++)
+    free(sheet->cells[i]);
   if (sheet)
     free(sheet->cells);
   free(sheet);
@@ -34,7 +34,7 @@ static bool make_room(cli_sheet *sheet) {
   if (sheet->count < sheet->capacity)
     return true;
   size_t capacity = sheet->capacity ? 2 * sheet->capacity : 64;
-  char(*cells)[CELL] = realloc(sheet->cells, capacity * CELL);
+  char **cells = realloc(sheet->cells, capacity * sizeof *cells);
   if (!cells) {
     sheet->failed = true;
     return false;
@@ -47,9 +47,17 @@ static bool make_room(cli_sheet *sheet) {
 void sheet_cell(cli_sheet *sheet, const char *format, ...) {
   if (!sheet || !make_room(sheet))
     return;
-  va_list arguments;
+  va_list arguments, again;
   va_start(arguments, format);
-  vsnprintf(sheet->cells[sheet->count++], CELL, format, arguments);
+  va_copy(again, arguments);
+  int length = vsnprintf(NULL, 0, format, arguments);
+  char *cell = length >= 0 ? malloc((size_t)length + 1) : NULL;
+  if (cell) {
+    vsnprintf(cell, (size_t)length + 1, format, again);
+    sheet->cells[sheet->count++] = cell;
+  } else
+    sheet->failed = true;
+  va_end(again);
   va_end(arguments);
 }
 
@@ -110,7 +118,7 @@ static void print_row(const cli_sheet *sheet, size_t first, const size_t *widths
 }
 
 bool sheet_print(const cli_sheet *sheet, FILE *out) {
-  if (!sheet || sheet->failed)
+  if (!sheet_complete(sheet))
     return false;
   size_t widths[24];
   for (size_t c = 0; c < sheet->columns; c++)
@@ -118,4 +126,25 @@ bool sheet_print(const cli_sheet *sheet, FILE *out) {
   for (size_t i = 0; i < sheet->count; i += sheet->columns)
     print_row(sheet, i, widths, out);
   return true;
+}
+
+size_t sheet_columns(const cli_sheet *sheet) {
+  return sheet->columns;
+}
+
+size_t sheet_rows(const cli_sheet *sheet) {
+  return (sheet->count + sheet->columns - 1) / sheet->columns;
+}
+
+const char *sheet_text(const cli_sheet *sheet, size_t row, size_t column) {
+  size_t at = row * sheet->columns + column;
+  return at < sheet->count ? sheet->cells[at] : "";
+}
+
+bool sheet_right(const cli_sheet *sheet, size_t column) {
+  return sheet->align[column] == 'r';
+}
+
+bool sheet_complete(const cli_sheet *sheet) {
+  return sheet && !sheet->failed;
 }

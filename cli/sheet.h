@@ -33,4 +33,13 @@ size_t sheet_width(const char *text);
 /* Writes the rows; trailing blanks are dropped. False when memory had run out. */
 bool sheet_print(const cli_sheet *sheet, FILE *out);
 
+/* What stands in it, for those who lay it out otherwise. */
+size_t sheet_columns(const cli_sheet *sheet);
+size_t sheet_rows(const cli_sheet *sheet);
+const char *sheet_text(const cli_sheet *sheet, size_t row, size_t column);
+bool sheet_right(const cli_sheet *sheet, size_t column); /* a column of numbers */
+
+/* False where memory had run out, NULL included. */
+bool sheet_complete(const cli_sheet *sheet);
+
 #endif

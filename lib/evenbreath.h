@@ -600,6 +600,11 @@ typedef struct eb_table_info {
 EB_MUST_USE eb_status eb_tables_list(eb_context *context, const char *kind,
                                      const eb_table_info **tables, size_t *count);
 
+/* The tables whose files the context has read for its houses so far, sorted by kind and path,
+ * without members. The list is the context's. EB_E_ARGUMENT or EB_E_MEMORY leave it untouched. */
+EB_MUST_USE eb_status eb_tables_used(eb_context *context, const eb_table_info **tables,
+                                     size_t *count);
+
 /* The text of one table as it stands in its file; `name` may be a member's. */
 EB_MUST_USE eb_status eb_table_text(eb_context *context, const char *kind, const char *name,
                                     const char **text, size_t *length);

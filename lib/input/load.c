@@ -180,14 +180,15 @@ static void say_again(eb_context *context, const ebi_kept_table *table) {
   }
 }
 
-static bool keep(ebi_registry *registry, ebi_arena *arena, const char *key, const char *path,
-                 ebi_kept_table table) {
+static bool keep(ebi_registry *registry, ebi_arena *arena, const char *key, const char *kind,
+                 const char *path, ebi_kept_table table) {
   if (!ebi_arena_grow(registry->arena, &registry->tables, &registry->tables_capacity,
                       registry->n_tables, sizeof *registry->tables))
     return false;
+  table.kind = ebi_arena_text(arena, kind);
   table.path = ebi_arena_text(arena, path);
   const char *name = ebi_arena_text(arena, key);
-  if (table.path == NULL || name == NULL ||
+  if (table.kind == NULL || table.path == NULL || name == NULL ||
       !ebi_names_set(&registry->loaded, registry->arena, name, registry->n_tables))
     return false;
   registry->tables[registry->n_tables++] = table;
@@ -205,8 +206,8 @@ static const void *load_afresh(eb_context *context, ebi_registry *registry, cons
   eb_diagnostics(context, &mark);
   const void *entry = read_table(context, arena, path, kind, read, status);
   ebi_kept_table table = {.entry = entry};
-  if (entry != NULL &&
-      (!keep_said(context, arena, mark, &table) || !keep(registry, arena, key, path, table))) {
+  if (entry != NULL && (!keep_said(context, arena, mark, &table) ||
+                        !keep(registry, arena, key, kind, path, table))) {
     *status = EB_E_MEMORY;
     entry = NULL;
   }

@@ -15,7 +15,7 @@ struct ebi_kept_shelf {
 
 /* A file that was read without an error. */
 typedef struct ebi_kept_table {
-  const char *path;
+  const char *kind, *path;
   const void *entry;
   const eb_diagnostic *said; /* warnings and notes of the reading */
   size_t n_said;

@@ -487,6 +487,32 @@ START_TEST(what_is_not_there_is_an_error) {
 }
 END_TEST
 
+START_TEST(what_was_read_is_listed) {
+  const eb_table_info *tables = NULL;
+  size_t count = 77;
+  ck_assert_int_eq(eb_tables_used(desk.context, &tables, &count), EB_OK);
+  ck_assert_uint_eq(count, 0);
+  tables_write(&desk, "fittings/louvre.yaml", LOUVRE);
+  tables_write(&desk, "fittings/unread.yaml", LOUVRE);
+  tables_write(&desk, "fittings/bad.yaml", "title: no source\n");
+  tables_write(&desk, "ducts/tin.yaml",
+               HEAD("ducts") "roughness: 0.1 mm\nsizes: {83: {bore: 83 mm}}\n");
+  for (int i = 0; i < 2; i++)
+    ck_assert_ptr_nonnull(tables_fitting(&desk, "louvre"));
+  ck_assert_ptr_null(tables_fitting(&desk, "bad"));
+  (void)tables_duct(&desk, "tin-83");
+  ck_assert_int_eq(eb_tables_used(desk.context, &tables, &count), EB_OK);
+  ck_assert_uint_eq(count, 2);
+  ck_assert_str_eq(tables[0].kind, "ducts");
+  ck_assert_str_eq(tables[0].name, "tin");
+  ck_assert_str_eq(tables[1].kind, "fittings");
+  ck_assert_str_eq(tables[1].source, "own");
+  ck_assert_str_eq(tables[1].known, "invented");
+  ck_assert_ptr_nonnull(strstr(tables[1].path, "fittings/louvre.yaml"));
+  ck_assert_int_eq(eb_tables_used(NULL, &tables, &count), EB_E_ARGUMENT);
+}
+END_TEST
+
 /* ---- Memory ------------------------------------------------------------ */
 
 typedef struct meter {
@@ -587,6 +613,7 @@ Suite *suite_tables(void) {
   tcase_add_loop_test(test, wrong_units_are_told, 0,
                       (int)(sizeof wrong_units / sizeof wrong_units[0]));
   tcase_add_test(test, a_valve_may_stand_in_the_house);
+  tcase_add_test(test, what_was_read_is_listed);
   tcase_add_test(test, a_list_is_sorted_and_whole);
   tcase_add_test(test, a_list_with_a_broken_table_is_an_error);
   tcase_add_test(test, what_is_not_there_is_an_error);
