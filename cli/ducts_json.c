@@ -147,6 +147,8 @@ static json_t *run_json(const eb_run_info *info) {
   json_put_text(object, "name", info->name);
   json_put_text(object, "duct", info->duct);
   json_put_text(object, "air", airs[info->air]);
+  json_put_text(object, "from", info->from);
+  json_put_text(object, "to", info->to);
   if (info->bore_m > 0) {
     json_put_number(object, "bore_mm", info->bore_m * 1e3);
   } else {

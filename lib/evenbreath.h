@@ -213,6 +213,7 @@ typedef struct eb_room_rates {
   double background_area_m2, background_number;     /* ventilators beside such fans */
   double extract_only_area_m2, extract_only_number; /* beside continuous extract alone */
   const double *co2_ppm; /* one per level, steady with its sleepers; 0: no supply; NULL: none sleep */
+  int storey; /* 0 where not said */
 } eb_room_rates;
 
 /* A flow that the rules name and that binds no room: a level of theirs, the
@@ -303,6 +304,7 @@ typedef struct eb_run_info {
   int parallel;
   double length_m;
   const char *duct; /* "steel-125": as written or chosen */
+  const char *from, *to; /* a room, a junction, "unit" or "outdoors", in the air's direction */
 } eb_run_info;
 
 typedef struct eb_terminal {

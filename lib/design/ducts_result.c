@@ -29,7 +29,9 @@ static eb_run_info *run_infos(const ebi_ducts_job *job, bool *failed) {
                              .height_m = round ? 0.0 : run->duct.height,
                              .parallel = run->parallel,
                              .length_m = run->length,
-                             .duct = copy(job, run->duct.name, failed)};
+                             .duct = copy(job, run->duct.name, failed),
+                             .from = copy(job, run->from, failed),
+                             .to = copy(job, run->to, failed)};
   }
   *failed = *failed || infos == NULL;
   return infos;

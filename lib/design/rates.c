@@ -89,7 +89,8 @@ static void fill_rooms(ebi_rates_plan *plan, eb_rates *rates) {
                                .area_m2 = room->area.given ? room->area.value : 0.0,
                                .volume_m3 = room->volume.given ? room->volume.value : 0.0,
                                .supply = duty_levels(plan, EBI_SIDE_SUPPLY, i),
-                               .extract = duty_levels(plan, EBI_SIDE_EXTRACT, i)};
+                               .extract = duty_levels(plan, EBI_SIDE_EXTRACT, i),
+                               .storey = room->storey};
   }
   if (rooms) {
     ebi_rates_openings(plan, rates, rooms);

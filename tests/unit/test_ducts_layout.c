@@ -17,6 +17,45 @@ static void teardown(void) {
   ducts_end(&test);
 }
 
+/* ---- What the runs join ---- */
+
+/* The run of that kind that ends (or begins) at a place; n_runs: none. */
+static size_t run_at(const eb_ducts *ducts, eb_air air, const char *place, bool ends) {
+  size_t i = 0;
+  while (i < ducts->n_runs && (ducts->runs[i].air != air ||
+                               strcmp(ends ? ducts->runs[i].to : ducts->runs[i].from, place) != 0))
+    i++;
+  return i;
+}
+
+/* Pressure lost from a room's run to the unit and on to outdoors. */
+static double lost_on_the_way(const eb_ducts *ducts, const char *run) {
+  const eb_run_state *states = ducts->levels[0].runs;
+  size_t i = 0;
+  while (strcmp(ducts->runs[i].name, run) != 0)
+    i++;
+  bool supply = ducts->runs[i].air == EB_SUPPLY;
+  double lost = states[run_at(ducts, supply ? EB_OUTDOOR : EB_EXHAUST, "unit", supply)].total_pa;
+  while (i < ducts->n_runs) {
+    lost += states[i].total_pa;
+    i = run_at(ducts, ducts->runs[i].air, supply ? ducts->runs[i].from : ducts->runs[i].to, supply);
+  }
+  return lost;
+}
+
+START_TEST(runs_lead_from_each_valve_to_the_fan) {
+  ducts_build_house(&test);
+  const eb_ducts *ducts = ducts_design(&test);
+  for (size_t t = 0; t < ducts->n_terminals; t++) {
+    const char *run = ducts->terminals[t].run;
+    const eb_level_state *level = &ducts->levels[0];
+    double rise = run[0] == 's' ? level->supply.pressure_pa : level->extract.pressure_pa;
+    CHECK_RELATIVE(lost_on_the_way(ducts, run), rise, 1e-8);
+  }
+  ck_assert_uint_eq(ducts->n_terminals, 6);
+}
+END_TEST
+
 /* ---- Valves ---- */
 
 START_TEST(two_position_valve_opens_at_boost) {
@@ -304,7 +343,8 @@ Suite *suite_ducts_layout(void) {
   DUCTS_ADD(suite, "valves", two_position_valve_opens_at_boost, fixed_opening_is_left_alone,
             run_without_a_valve_is_named, restrictor_helps_the_valve,
             two_terminals_share_their_room, shares_must_add_up);
-  DUCTS_ADD(suite, "layouts", loop_of_ducts_delivers_the_design, straight_of_a_tee_is_as_given,
+  DUCTS_ADD(suite, "layouts", runs_lead_from_each_valve_to_the_fan,
+            loop_of_ducts_delivers_the_design, straight_of_a_tee_is_as_given,
             change_of_size_loses_both_ways, open_ends_are_noted);
   DUCTS_ADD(suite, "findings", limits_of_the_rules_are_findings, fast_air_and_loud_valves_are_noted,
             uneven_plan_keeps_its_ratio, unit_without_power_is_a_warning);

@@ -96,11 +96,12 @@ END_TEST
 
 START_TEST(open_plan_room_has_both_duties) {
   test_room(&t, "studio", "living+kitchen", 31.0, 74.0);
-  test_room(&t, "shower", "shower", 3.7, 8.9);
+  test_room(&t, "shower", "shower", 3.7, 8.9)->storey = -1;
   size(38.0, -1.0);
   const eb_rates *rates = test_plan(&t, NULL);
   requires(rates, 13.0, "one-habitable-room"); /* the open-plan room is habitable */
   ck_assert_str_eq(rates->rooms[0].use, "living, kitchen");
+  ck_assert_int_eq(rates->rooms[1].storey, -1);
   NEAR(test_supply(rates, "studio", 0), 13.0, 1e-9);
   NEAR(test_extract(rates, "studio", 1), 13.0, 1e-9);
   NEAR(test_extract(rates, "shower", 1), 8.0, 1e-9);
