@@ -5,13 +5,16 @@
 #include "command.h"
 #include "findings.h"
 #include "json.h"
+#include "methods.h"
 #include "output.h"
 #include "sheet.h"
 
 const char tables_help[] =
     "Without a name: lists rules, ducts, fittings, valves, units, climates and baselines\n"
     "with their source and how each is known (read, quoted, memory, invented).\n"
-    "With KIND and NAME: shows that table as it stands in its file.\n";
+    "With KIND and NAME: shows that table as it stands in its file.\n"
+    "`tables methods`: every formula and rule of procedure that --explain names, with where it\n"
+    "holds and its source; `tables methods NAME` one of them or a group of them.\n";
 
 static json_t *table_json(const eb_table_info *table) {
   json_t *object = json_object();
@@ -95,6 +98,15 @@ static eb_status look_up(eb_context *context, const cli_options *options, FILE *
                                : list(context, options, out, object);
 }
 
+static bool of_methods(const cli_options *options) {
+  return options->n_files > 0 && strcmp(options->files[0], "methods") == 0;
+}
+
+/* Which of them, NULL: all. */
+static const char *method_name(const cli_options *options) {
+  return options->n_files > 1 ? options->files[1] : NULL;
+}
+
 static json_t *head_json(void) {
   json_t *object = json_object();
   json_put_text(object, "program", "evenbreath");
@@ -105,7 +117,13 @@ static json_t *head_json(void) {
 
 static eb_status fill(eb_context *context, const cli_options *options, FILE *out) {
   json_t *object = head_json();
-  eb_status status = context ? look_up(context, options, out, object) : EB_E_MEMORY;
+  eb_status status = context ? EB_OK : EB_E_MEMORY;
+  if (context && of_methods(options) && options->json)
+    methods_json(method_name(options), object);
+  else if (context && of_methods(options))
+    methods_text(method_name(options), out);
+  else if (context)
+    status = look_up(context, options, out, object);
   if (options->json && context) {
     json_put(object, "findings", findings_json(context));
     json_write(object, out);
@@ -120,6 +138,11 @@ int tables_run(const cli_options *options) {
   cli_output output;
   if (options->n_files > 2) {
     fputs("evenbreath tables: takes at most KIND and NAME\n", stderr);
+    return EXIT_USAGE;
+  }
+  if (of_methods(options) && !methods_known(method_name(options))) {
+    fprintf(stderr, "evenbreath tables: no method and no group of methods is called \"%s\"\n",
+            options->files[1]);
     return EXIT_USAGE;
   }
   if (!output_open(&output))

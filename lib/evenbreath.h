@@ -136,6 +136,18 @@ size_t eb_ledger_count(const eb_ledger *ledger);
 /* Step number `index` (below the count). */
 eb_step eb_ledger_step(const eb_ledger *ledger, size_t index);
 
+/* A formula or rule of procedure, as steps name it by its id. */
+typedef struct eb_formula {
+  const char *group;    /* "rates", "ducts", "energy", ... */
+  const char *id;       /* short and stable, e.g. "ducts.friction" */
+  const char *formula;  /* or the procedure in words */
+  const char *validity; /* where it holds and what its letters mean; "" for a definition */
+  const char *source, *known; /* as of a step */
+} eb_formula;
+
+/* All that there are, group by group; not to be freed. */
+const eb_formula *eb_formulas(size_t *count);
+
 /* ---- Houses ------------------------------------------------------------ */
 
 /* "PATH=VALUE" texts act on the tree before it is understood. */

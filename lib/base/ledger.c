@@ -7,9 +7,9 @@
 
 #include "base/context.h"
 
-static const ebi_formula_info catalogue[] = {
-#define ROW(name, slug, formula, validity, source, known)                                          \
-  [name] = {slug, formula, validity, source, known},
+static const eb_formula catalogue[] = {
+#define ROW(name, id, formula, validity, source, known)                                            \
+  [name] = {EBI_GROUP, id, formula, validity, source, known},
 #include "base/catalogue.def"
 #undef ROW
 };
@@ -35,8 +35,13 @@ struct eb_ledger {
   bool failed;
 };
 
-const ebi_formula_info *ebi_formula_get(ebi_formula formula) {
+const eb_formula *ebi_formula_get(ebi_formula formula) {
   return &catalogue[formula];
+}
+
+const eb_formula *eb_formulas(size_t *count) {
+  *count = EBI_FORMULA_COUNT - 1;
+  return catalogue + 1; /* an input, the first, is no formula */
 }
 
 eb_ledger *eb_ledger_new(eb_context *context) {
@@ -66,11 +71,11 @@ eb_step eb_ledger_step(const eb_ledger *ledger, size_t index) {
   if (ledger == NULL || index >= ledger->count)
     return (eb_step){.id = "", .formula = "", .source = "", .known = "", .what = "", .unit = ""};
   const entry *from = &ledger->entries[index];
-  const ebi_formula_info *info = ebi_formula_get(from->formula);
+  const eb_formula *info = ebi_formula_get(from->formula);
   bool own = from->cite.id == NULL;
   ebi_shown shown = ebi_quantity_show(from->si, from->kind);
   return (eb_step){
-      .id = own ? info->slug : from->cite.id,
+      .id = own ? info->id : from->cite.id,
       .formula = info->formula,
       .source = own ? info->source : from->cite.source,
       .known = own ? info->known : from->cite.known,

@@ -18,13 +18,9 @@ typedef enum ebi_formula {
   EBI_FORMULA_COUNT
 } ebi_formula;
 
-typedef struct ebi_formula_info {
-  const char *slug, *formula, *validity, *source, *known;
-} ebi_formula_info;
+const eb_formula *ebi_formula_get(ebi_formula formula);
 
-const ebi_formula_info *ebi_formula_get(ebi_formula formula);
-
-typedef size_t ebi_step; /* index of a step */
+typedef size_t ebi_step;           /* index of a step */
 #define EBI_NO_STEP ((ebi_step)-1) /* no ledger, or not recorded; ignored as an input */
 
 /* A rule or table row as the source of a step, in place of the catalogue's. */
@@ -42,8 +38,8 @@ ebi_step ebi_ledger_input(eb_ledger *ledger, ebi_where where, double si, ebi_kin
 
 /* A calculated value. cite NULL: the catalogue's own source. */
 ebi_step ebi_ledger_step(eb_ledger *ledger, ebi_formula formula, const ebi_cite *cite, double si,
-                         ebi_kind kind, const ebi_step *inputs, size_t n_inputs,
-                         const char *format, ...)
+                         ebi_kind kind, const ebi_step *inputs, size_t n_inputs, const char *format,
+                         ...)
 #if defined __GNUC__
     __attribute__((format(printf, 8, 9)))
 #endif

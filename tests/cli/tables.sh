@@ -30,4 +30,23 @@ own_folder() {
 }
 check "--tables adds a folder of one's own" own_folder
 
+# What --explain names of ducts and sound is in the list (other names there may be a table's).
+methods() {
+  exits 0 "$EVENBREATH" tables methods && says "Methods of ducts" && says "Colebrook" &&
+    says "roughness/diameter up to 0.05" && [ "$(awk 'length > 100' "$work/out" | wc -l)" -eq 0 ] ||
+    return 1
+  sed -n 's/^  \([^ ]*\)$/\1/p' "$work/out" | sort >"$work/listed"
+  "$EVENBREATH" ducts --explain "$examples/alder-row.yaml" 2>&1 |
+    sed -n 's/^        \(\(ducts\|sound\)\.[a-z-]*\): .*/\1/p' | sort -u >"$work/used"
+  [ "$(wc -l <"$work/used")" -gt 20 ] && [ -z "$(comm -13 "$work/listed" "$work/used")" ]
+}
+check "methods: all that --explain names, in 100 columns" methods
+
+some_methods() {
+  exits 0 "$EVENBREATH" tables methods sound.room && says "Sabine" && ! grep -q "sound.way" "$work/out" &&
+    exits 0 "$EVENBREATH" tables --json methods sound && says '"id": "sound.way"' &&
+    exits 2 "$EVENBREATH" tables methods sound.rooms && says 'called "sound.rooms"'
+}
+check "methods of a group, or one" some_methods
+
 done_checking

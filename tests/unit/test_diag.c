@@ -102,21 +102,38 @@ START_TEST(no_ledger_costs_nothing) {
 }
 END_TEST
 
-/* No two formulas share a name, and each says where it is from. */
+/* Definitions and what the rules say hold everywhere. */
+static bool has_no_range(const eb_formula *info) {
+  return strncmp(info->source, "definition", strlen("definition")) == 0 ||
+         strcmp(info->source, "the rule") == 0;
+}
+
+/* No two formulas share a name, and each says where it is from and where it holds. */
 START_TEST(the_catalogue_is_complete) {
   for (int i = 0; i < EBI_FORMULA_COUNT; i++) {
-    const ebi_formula_info *info = ebi_formula_get((ebi_formula)i);
-    ck_assert(info->slug != NULL && info->slug[0] != '\0');
+    const eb_formula *info = ebi_formula_get((ebi_formula)i);
+    ck_assert(info->id != NULL && info->id[0] != '\0');
     static const char *const known[] = {"read", "quoted", "memory", "computed", "invented"};
     size_t k = 0;
     while (k < 5 && strcmp(info->known, known[k]) != 0)
       k++;
-    ck_assert_msg(k < 5, "%s is known by '%s'", info->slug, info->known);
+    ck_assert_msg(k < 5, "%s is known by '%s'", info->id, info->known);
     if (i != EBI_F_INPUT)
-      ck_assert_msg(info->formula[0] != '\0' && info->source[0] != '\0', "%s", info->slug);
+      ck_assert_msg(info->formula[0] != '\0' && info->source[0] != '\0' && info->group[0] != '\0' &&
+                        (info->validity[0] != '\0' || has_no_range(info)),
+                    "%s", info->id);
     for (int j = 0; j < i; j++)
-      ck_assert_str_ne(info->slug, ebi_formula_get((ebi_formula)j)->slug);
+      ck_assert_str_ne(info->id, ebi_formula_get((ebi_formula)j)->id);
   }
+}
+END_TEST
+
+START_TEST(the_formulas_are_listed) {
+  size_t count;
+  const eb_formula *formulas = eb_formulas(&count);
+  ck_assert_uint_eq(count, EBI_FORMULA_COUNT - 1);
+  for (size_t i = 0; i < count; i++)
+    ck_assert_ptr_eq(&formulas[i], ebi_formula_get((ebi_formula)(i + 1)));
 }
 END_TEST
 
@@ -128,6 +145,7 @@ Suite *suite_diag(void) {
   tcase_add_test(cases, a_ledger_tells_how);
   tcase_add_test(cases, no_ledger_costs_nothing);
   tcase_add_test(cases, the_catalogue_is_complete);
+  tcase_add_test(cases, the_formulas_are_listed);
   suite_add_tcase(suite, cases);
   return suite;
 }
