@@ -8,8 +8,8 @@
 #include "drawing/picture.h"
 #include "output.h"
 
-static const double margin = 34, title_height = 26;
-static const canvas_font title_font = {.size = 12, .bold = true};
+static const double margin = 34, title_height = 38;
+static const canvas_font house_font = {.size = 12, .bold = true}, title_font = {.size = 10};
 
 /* ---- What is asked for ---- */
 
@@ -127,12 +127,9 @@ static double page_height(const picture *one, const cli_run *runs, size_t count)
 
 static void draw_page(canvas *page, const picture *one, const cli_run *runs, size_t count) {
   double width = page->width - 2 * margin;
-  char title[512];
-  if (count == 1)
-    snprintf(title, sizeof title, "%s: %s", run_title(runs), one->title);
-  else
-    snprintf(title, sizeof title, "%s", one->title);
-  canvas_text_within(page, title_font, CANVAS_LEFT, margin, margin, width, title);
+  canvas_text_within(page, house_font, CANVAS_LEFT, margin, margin, width,
+                     count == 1 ? run_title(runs) : "Houses side by side");
+  canvas_text_within(page, title_font, CANVAS_LEFT, margin, margin + 17, width, one->title);
   canvas_box box = {margin, margin + title_height, width, picture_height(one, runs, count, width)};
   one->draw(page, box, runs, count);
 }

@@ -5,6 +5,7 @@
 #include "drawing/picture.h"
 
 const picture *const pictures[] = {
+    &picture_scheme,
     NULL,
 };
 
