@@ -225,12 +225,15 @@ static bool text(const cli_run *run, FILE *out) {
 
 const cli_command command_balance = {
     .name = "balance",
+    .files = "FILE [READINGS]",
     .summary = "on site: first settings, then from readings what to turn next",
     .help = "Without READINGS the first settings: valve openings, fan signals for every level,\n"
             "the flows to expect and a checklist; --sheet prints a blank form to fill in.\n"
             "With READINGS (YAML, or CSV as typed on a phone) the likeliest house behind all\n"
             "rounds, what to turn next, whether the rule is met and how sure that is, and\n"
             "what looks wrong: a crushed tube, a cap left on, readings exchanged.\n",
+    .examples = "evenbreath balance --sheet alder-row.yaml\n"
+                "evenbreath balance alder-row.yaml alder-row-balance.yaml\n",
     .calculate = calculate,
     .text = text,
     .json = balance_json,

@@ -1,5 +1,6 @@
+/* batch.c - evenbreath batch: one command on any number of houses, a line each */
+
 #define _POSIX_C_SOURCE 200809L /* sysconf */
-#include "batch.h"
 
 #include <pthread.h>
 #include <stdlib.h>
@@ -12,16 +13,6 @@
 
 enum { MOST_JOBS = OPTIONS_MOST_JOBS, SLOTS_A_JOB = 8, REASONS = 10 };
 
-const char batch_help[] =
-    "Does check, rates, ducts, energy or parts for house after house and prints one JSON\n"
-    "object a line, in the order of the houses, with the exit status that the house alone\n"
-    "would give. A house that is wrong is a line too and stops nothing; standard error ends\n"
-    "with how many there were and the first errors.\n"
-    "FILE is a house, a folder (its *.yaml files, sorted by name), a stream of houses with a\n"
-    "line --- between them, or - for standard input, which is taken as it comes in.\n"
-    "Exits with 0 also where houses have errors; with --strict 1 where one has or does not\n"
-    "comply; 5 where a file could not be read or written.\n";
-
 typedef struct batch {
   const cli_command *command;
   const cli_options *options;
@@ -33,25 +24,6 @@ typedef struct batch {
   int worst;   /* of the houses whose file or memory failed, else 0 */
   int stopped; /* exit status of what ended it all early, or 0 */
 } batch;
-
-static bool is_input(const char *file) {
-  return strcmp(file, "-") == 0;
-}
-
-const char *batch_unfit(const cli_command *command, const cli_options *options) {
-  int inputs = 0;
-  for (int i = 0; i < options->n_files; i++)
-    inputs += is_input(options->files[i]);
-  if (!command || command->together || command->pictures)
-    return "name what to do: evenbreath batch check|rates|ducts|energy|parts FILE...";
-  if (options->n_files == 0)
-    return "name a house file, a folder or - for standard input";
-  if (inputs > 1)
-    return "standard input can be read once only";
-  if (options->csv || options->write || options->sketch || options->readings)
-    return "prints JSON alone, of each house alone: without --csv, --write, --sketch, --readings";
-  return NULL;
-}
 
 /* ---- Lines go out ---- */
 
@@ -174,7 +146,7 @@ static int run_open_batch(batch *all) {
   return status;
 }
 
-int batch_run(const cli_command *command, const cli_options *options) {
+static int run_batch(const cli_command *command, const cli_options *options) {
   batch all = {.command = command, .options = options};
   if (!output_file_open(&all.out, options->output))
     return EXIT_FILE;
@@ -183,3 +155,44 @@ int batch_run(const cli_command *command, const cli_options *options) {
     free(all.reasons[i]);
   return status;
 }
+
+static int refuse(const char *why) {
+  fprintf(stderr, "evenbreath batch: %s\n", why);
+  return EXIT_USAGE;
+}
+
+/* COMMAND FILE... */
+static int run(const cli_options *given) {
+  cli_options options = *given;
+  const char *name = options.n_files > 0 ? options.files[0] : "";
+  const cli_command *command = options_word(name, command_batch.words) ? command_find(name) : NULL;
+  if (!command)
+    return refuse("name what to do: evenbreath batch check|rates|ducts|energy|parts FILE...");
+  options.files++;
+  options.n_files--;
+  if (!options_fit(&options, "batch", name))
+    return EXIT_USAGE;
+  if (options.n_files == 0)
+    return refuse("name a house file, a folder or - for standard input");
+  options.json = true;
+  return run_batch(command, &options);
+}
+
+const cli_command command_batch = {
+    .name = "batch",
+    .files = "COMMAND FILE...",
+    .words = "check rates ducts energy parts",
+    .summary = "one of these for any number of houses, a line of JSON each",
+    .help =
+        "Does check, rates, ducts, energy or parts for house after house and prints one JSON\n"
+        "object a line, in the order of the houses, with the exit status that the house alone\n"
+        "would give. A house that is wrong is a line too and stops nothing; standard error ends\n"
+        "with how many there were and the first errors.\n\n"
+        "FILE is a house, a folder (its *.yaml files, sorted by name), a stream of houses with a\n"
+        "line --- between them, or - for standard input, which is taken as it comes in.\n\n"
+        "Exits with 0 also where houses have errors; with --strict 1 where one has or does not\n"
+        "comply; 5 where a file could not be read or written.",
+    .examples = "evenbreath batch rates alder-row.yaml one-room.yaml\n"
+                "evenbreath batch check --strict - < alder-row.yaml\n",
+    .run = run,
+};

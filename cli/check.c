@@ -23,6 +23,8 @@ const cli_command command_check = {
     .help = "Reads the house, plans its rates and, where it has ducts, solves them, and prints\n"
             "only what it found: errors (the file is wrong), warnings (something does not\n"
             "comply or will not work), notes (what was assumed).\n",
+    .examples = "evenbreath check alder-row.yaml\n"
+                "evenbreath check --strict --json alder-row.yaml one-room.yaml\n",
     .calculate = calculate,
     .text = text,
     .json = NULL,

@@ -48,12 +48,16 @@ typedef struct cli_run {
 
 typedef struct cli_command {
   const char *name;
+  const char *files;   /* what it is given, as in --help; NULL: FILE... */
+  const char *words;   /* what the first of them can be, apart by blanks, where it is no file */
   const char *summary; /* one line of --help */
-  const char *help;    /* what it does and prints */
+  const char *help;    /* what it does and prints: paragraphs, filled to the width */
   void (*help_more)(FILE *out); /* NULL: nothing more */
-  const char *files;   /* what it takes, for --help; NULL: as the fields below say */
-  /* Why it cannot take these files and options; NULL where it can, or where the fields below say
-   * all there is to say. */
+  const char *examples;         /* command lines, one a line, of the files in examples/ */
+  /* Does it all where it is no command on houses; returns the exit status. */
+  int (*run)(const cli_options *options);
+  /* Why it cannot take these files and options; NULL where it can, or where the fields below and
+   * the list of options say all there is to say. */
   const char *(*unfit)(const cli_options *options);
   /* How many of the files are houses; NULL: as the fields below say. */
   int (*houses)(const cli_options *options);
@@ -72,16 +76,19 @@ typedef struct cli_command {
   /* Calculates from all files into runs[count], a run without a house; NULL: nothing to. One file
    * then stands for two: as it is written, and with what --set says. */
   eb_status (*together)(cli_run *runs, size_t count);
-  int most_files; /* 0: any number */
-  int readings;   /* so many files after the house may be readings taken in it */
+  int most_files;  /* 0: any number */
+  int readings;    /* so many files after the house may be readings taken in it */
   bool read_first; /* and one must be */
-  bool csv;       /* its text can be comma-separated values */
   bool says_why;
-  bool pictures; /* it writes no text: without --json and --explain */
 } cli_command;
 
 extern const cli_command command_check, command_rates, command_ducts, command_energy, command_parts,
-    command_compare, command_balance, command_record, command_draw;
+    command_compare, command_balance, command_record, command_draw, command_batch, command_tables,
+    command_new;
+
+/* All of them, as --help lists them; one by its name or NULL. */
+const cli_command *const *command_list(size_t *count);
+const cli_command *command_find(const char *name);
 
 /* What the house is called on paper: its own name, else its file's. */
 const char *run_title(const cli_run *run);
@@ -92,10 +99,6 @@ eb_status calculate_ducts(cli_run *run);
 
 /* Runs a command over its files; returns the exit status. */
 int command_run(const cli_command *command, const cli_options *options);
-
-/* `tables` reads no house and has its own way. */
-int tables_run(const cli_options *options);
-extern const char tables_help[];
 
 /* The exit status that belongs to a status. */
 int exit_of(eb_status status);

@@ -71,6 +71,8 @@ const cli_command command_compare = {
             "at 3 % interest,\n"
             "unless the file says otherwise: costs: {parts: {years: 20, "
             "interest: 2 %}}.\n",
+    .examples = "evenbreath compare alder-row.yaml alder-row-branched.yaml\n"
+                "evenbreath compare --set unit=generic-unit-b alder-row.yaml\n",
     .calculate = calculate,
     .together = together,
     .text_all = compare_text,

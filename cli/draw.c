@@ -7,6 +7,7 @@
 
 #include "drawing/picture.h"
 #include "output.h"
+#include "wrapped.h"
 
 static const double margin = 34, title_height = 38;
 static const canvas_font house_font = {.size = 12, .bold = true}, title_font = {.size = 10};
@@ -171,12 +172,17 @@ static bool text(const cli_run *run, FILE *out) {
   return text_all(run, 1, out);
 }
 
+static void help_line(const char *name, const char *about, FILE *out) {
+  static const size_t widths[] = {0, 10, 66};
+  const char *cells[] = {"", name, about};
+  wrapped_row(cells, widths, 3, out);
+}
+
 static void help_more(FILE *out) {
   fputs("\nPictures\n", out);
   for (size_t i = 0; pictures[i]; i++)
-    fprintf(out, "  %-10s %s\n", pictures[i]->name, pictures[i]->about);
-  fprintf(out, "  %-10s %s\n", "all",
-          "all of one house that it has the data for, a page of PDF each");
+    help_line(pictures[i]->name, pictures[i]->about, out);
+  help_line("all", "all of one house that it has the data for, a page of PDF each", out);
 }
 
 const cli_command command_draw = {
@@ -186,6 +192,7 @@ const cli_command command_draw = {
         "Draws the picture that --show names into the file after -o, as its ending says: .svg,\n"
         ".png or .pdf; without -o as SVG to standard output.\n",
     .help_more = help_more,
+    .examples = "evenbreath draw --show scheme -o scheme.svg alder-row.yaml\n",
     .files = "HOUSE [READINGS | HOUSE...]",
     .unfit = unfit,
     .houses = houses,
@@ -194,5 +201,4 @@ const cli_command command_draw = {
     .text = text,
     .text_all = text_all,
     .says_why = true,
-    .pictures = true,
 };

@@ -13,5 +13,4 @@ const cli_command command_draw = {
     .summary = "pictures: not in this program, built without drawings",
     .help = "This program was built without drawings: build it with cairo and pango.\n",
     .unfit = unfit,
-    .pictures = true,
 };

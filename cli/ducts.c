@@ -294,6 +294,8 @@ const cli_command command_ducts = {
             "Runs that name no size are given one; --write FILE writes the house with the sizes.\n"
             "A house that gives places instead of ducts can have them proposed: --sketch prints\n"
             "the house file with runs whose lengths are estimates, to go on from.\n",
+    .examples = "evenbreath ducts --units metric alder-row.yaml\n"
+                "evenbreath ducts --method velocity --write sized.yaml alder-row-branched.yaml\n",
     .calculate = calculate,
     .text = text,
     .json = ducts_json,

@@ -230,6 +230,8 @@ const cli_command command_energy = {
             "climate has them: with this system, without heat recovery, and with the baseline\n"
             "the house names. Heat recovered is the difference of two heating needs, each with\n"
             "its own base temperature.\n",
+    .examples = "evenbreath energy --explain --set site.indoor=21C alder-row.yaml\n"
+                "evenbreath energy --detail --json alder-row.yaml\n",
     .calculate = calculate,
     .text = text,
     .json = json,

@@ -1,8 +1,5 @@
-#define _GNU_SOURCE /* getopt_long */
-#include "new.h"
+/* new.c - evenbreath new: a house file to begin with */
 
-#include <getopt.h>
-#include <stdlib.h>
 #include <string.h>
 
 #include "command.h"
@@ -18,31 +15,11 @@ typedef struct plan_room {
 enum { ROOMS_AT_MOST = 64 };
 
 typedef struct house_plan {
-  const char *name, *rules, *output;
+  const char *name, *rules;
   int bedrooms, storeys;
   plan_room rooms[ROOMS_AT_MOST];
   size_t n_rooms;
 } house_plan;
-
-static const char help[] =
-    "evenbreath new [options]\n\n"
-    "Writes a house file to begin with: commented, and complete enough for `rates` at once.\n"
-    "Without --room it holds usual rooms with usual areas; put the measured ones in.\n\n"
-    "Options\n"
-    "  --name TEXT                what the dwelling is called\n"
-    "  --rules SET                a rule set of `evenbreath tables rules` (england-2021)\n"
-    "  --bedrooms N               how many bedrooms (3)\n"
-    "  --storeys N                how many floors (2)\n"
-    "  --room NAME=AREA           a room, as in --room kitchen=13.5m2 or --room snug:living=9m2;\n"
-    "                             may be given again; then only these rooms are written\n"
-    "  -o, --output FILE          write here, whole or not at all\n"
-    "  -h, --help                 say this\n";
-
-static const struct option known[] = {
-    {"name", required_argument, NULL, 'n'},     {"rules", required_argument, NULL, 'r'},
-    {"bedrooms", required_argument, NULL, 'b'}, {"storeys", required_argument, NULL, 's'},
-    {"room", required_argument, NULL, 'a'},     {"output", required_argument, NULL, 'o'},
-    {"help", no_argument, NULL, 'h'},           {NULL, 0, NULL, 0}};
 
 /* ---- Rooms ---- */
 
@@ -197,7 +174,7 @@ static int prove(const cli_output *house) {
   return exit_of(status);
 }
 
-static int write_plan(const house_plan *plan) {
+static int write_plan(const house_plan *plan, const char *file) {
   cli_output house;
   if (!output_open(&house))
     return EXIT_FAULT;
@@ -207,61 +184,35 @@ static int write_plan(const house_plan *plan) {
     output_drop(&house);
     return status;
   }
-  return output_close(&house, plan->output) ? EXIT_DONE : EXIT_FILE;
+  return output_close(&house, file) ? EXIT_DONE : EXIT_FILE;
 }
 
-/* ---- Options ---- */
-
-static bool take_count(const char *text, int least, int *count) {
-  char *end;
-  long value = strtol(text, &end, 10);
-  if (*end || end == text || value < least || value > 20) {
-    fprintf(stderr, "evenbreath new: a number from %d to 20 is due, not \"%s\"\n", least, text);
-    return false;
-  }
-  *count = (int)value;
-  return true;
-}
-
-static bool take(house_plan *plan, int letter, const char *argument) {
-  switch (letter) {
-  case 'n':
-    plan->name = argument;
-    return true;
-  case 'r':
-    plan->rules = argument;
-    return true;
-  case 'o':
-    plan->output = argument;
-    return true;
-  case 'b':
-    return take_count(argument, 0, &plan->bedrooms);
-  case 's':
-    return take_count(argument, 1, &plan->storeys);
-  case 'a':
-    return take_room(plan, argument);
-  default:
-    return false; /* getopt_long has said why */
-  }
-}
-
-int new_run(int argc, char **argv) {
-  house_plan plan = {.name = "My house", .rules = "england-2021", .bedrooms = 3, .storeys = 2};
-  for (int letter; (letter = getopt_long(argc, argv, "o:h", known, NULL)) != -1;) {
-    if (letter == 'h')
-      return fputs(help, stdout) >= 0 && fflush(stdout) == 0 ? EXIT_DONE : EXIT_FILE;
-    if (!take(&plan, letter, optarg)) {
-      fputs("Try: evenbreath new --help\n", stderr);
-      return EXIT_USAGE;
-    }
-  }
-  if (optind < argc) {
+static int run(const cli_options *options) {
+  house_plan plan = {.name = options->name ? options->name : "My house",
+                     .rules = options->rules ? options->rules : "england-2021",
+                     .bedrooms = options->bedrooms,
+                     .storeys = options->storeys};
+  if (options->n_files > 0) {
     fprintf(stderr, "evenbreath new: \"%s\" is not an option; -o FILE names the file\n",
-            argv[optind]);
+            options->files[0]);
     return EXIT_USAGE;
   }
+  for (size_t i = 0; i < options->n_rooms; i++)
+    if (!take_room(&plan, options->rooms[i]))
+      return EXIT_USAGE;
   if (!plan.n_rooms)
     usual_rooms(&plan);
   place_rooms(&plan);
-  return write_plan(&plan);
+  return write_plan(&plan, options->output);
 }
+
+const cli_command command_new = {
+    .name = "new",
+    .files = "",
+    .summary = "write a house file to begin with",
+    .help = "Writes a house file to begin with: commented, and complete enough for `rates` at\n"
+            "once. Without --room it holds usual rooms with usual areas; put the measured ones in.",
+    .examples = "evenbreath new --bedrooms 2 --storeys 1 -o flat.yaml\n"
+                "evenbreath new --room kitchen=13.5m2 --room snug:living=9m2 -o snug.yaml\n",
+    .run = run,
+};

@@ -1,3 +1,5 @@
+/* options.c - reads the command line, and says what does not go together */
+
 #define _GNU_SOURCE /* getopt_long */
 #include "options.h"
 
@@ -5,201 +7,127 @@
 #include <stdlib.h>
 #include <string.h>
 
-typedef struct described {
-  struct option option;
-  const char *argument, *about;
-} described;
+/* ---- What does not go together ---- */
 
-static const described list[] = {
-    {{"json", no_argument, NULL, 'j'}, "", "results and findings as one JSON object"},
-    {{"csv", no_argument, NULL, 'c'}, "", "parts: the list as comma-separated values"},
-    {{"explain", no_argument, NULL, 'e'}, "", "show for each number its rule, inputs and source"},
-    {{"units", required_argument, NULL, 'u'}, "si|metric|imperial", "l/s (default), m3/h or cfm"},
-    {{"rules", required_argument, NULL, 'r'},
-     "SET",
-     "plan by this rule set; rates: all, one line each"},
-    {{"set", required_argument, NULL, 's'}, "PATH=VALUE", "override a value of the file"},
-    {{"tables", required_argument, NULL, 't'}, "DIR", "look for tables here first"},
-    {{"output", required_argument, NULL, 'o'}, "FILE", "write here, whole or not at all"},
-    {{"method", required_argument, NULL, 'm'},
-     "NAME",
-     "ducts: sizes by life-cycle, equal-friction, velocity or static-regain"},
-    {{"write", required_argument, NULL, 'w'}, "FILE", "ducts: the house with its sizes filled in"},
-    {{"sketch", required_argument, NULL, 'k'},
-     "radial|branched",
-     "ducts: propose runs from positions, as a house file"},
-    {{"detail", no_argument, NULL, 'd'},
-     "",
-     "energy: the air by month, moisture, summer, hot water too"},
-    {{"readings", required_argument, NULL, 'g'},
-     "FILE",
-     "energy: readings on site; the unit is diagnosed from them"},
-    {{"jobs", required_argument, NULL, 'n'}, "N", "batch: so many houses at a time, 1 to 64"},
-    {{"sheet", no_argument, NULL, 'b'}, "", "balance: a blank form, in the order to go round"},
-    {{"show", required_argument, NULL, 'p'},
-     "PICTURE",
-     "draw: this picture; all: a page each, PDF"},
-    {{"paper", required_argument, NULL, 'a'}, "a4|letter", "draw: what it is to be printed on"},
-    {{"strict", no_argument, NULL, 'x'}, "", "exit 1 where something does not comply"},
-    {{"timings", no_argument, NULL, 'i'}, "", "say on standard error how long it took"},
-    {{"help", no_argument, NULL, 'h'}, "", "say what this command does"},
-};
-enum { COUNT = sizeof list / sizeof list[0] };
+static bool is_given(const cli_options *options, size_t row) {
+  return options->given >> row & 1;
+}
 
-void options_help(FILE *out) {
-  for (size_t i = 0; i < COUNT; i++) {
-    char left[48];
-    const char *letter = strchr("oh", list[i].option.val)
-                             ? (char[]){'-', (char)list[i].option.val, ',', ' ', 0}
-                             : "    ";
-    snprintf(left, sizeof left, "%s--%s %s", letter, list[i].option.name, list[i].argument);
-    fprintf(out, "  %-34s %s\n", left, list[i].about);
+/* The first given of the options that this one does not go with. */
+static const cli_option *clash(const cli_options *options, const cli_option *option) {
+  size_t count;
+  const cli_option *list = options_list(&count);
+  for (size_t i = 0; option->without && i < count; i++)
+    if (is_given(options, i) && options_word(list[i].name, option->without))
+      return &list[i];
+  return NULL;
+}
+
+/* "--csv is for parts and record"; of many commands the one without is named. Where batch takes an
+ * option, it is because of the others. */
+static void say_whose(const cli_option *option) {
+  enum { MOST_NAMED = 3 };
+  const char *names[MOST_NAMED + 1];
+  int lengths[MOST_NAMED + 1], count = 0;
+  bool batch_alone = strcmp(option->commands, "batch") == 0;
+  for (const char *at = option->commands; *at && count <= MOST_NAMED; at += strspn(at, " ")) {
+    names[count] = at;
+    at += lengths[count] = (int)strcspn(at, " ");
+    count += batch_alone || strncmp(names[count], "batch", 5) != 0;
   }
+  if (count > MOST_NAMED) {
+    fprintf(stderr, "takes no --%s\n", option->name);
+    return;
+  }
+  fprintf(stderr, "--%s is for ", option->name);
+  for (int i = 0; i < count; i++)
+    fprintf(stderr, "%s%.*s", i == 0 ? "" : i + 1 == count ? " and " : ", ", lengths[i], names[i]);
+  fputc('\n', stderr);
 }
 
-static bool set_units(cli_options *options, const char *name) {
-  options->units = units_find(name);
-  if (!options->units)
-    fprintf(stderr, "evenbreath: --units takes si, metric or imperial, not \"%s\"\n", name);
-  return options->units != NULL;
-}
-
-static bool set_method(cli_options *options, const char *name) {
-  static const char *const methods[] = {"life-cycle", "equal-friction", "velocity",
-                                        "static-regain"};
-  for (int i = 0; i < 4; i++)
-    if (strcmp(methods[i], name) == 0) {
-      options->sizing = (eb_sizing)(i + EB_SIZING_LIFE_CYCLE);
-      return true;
-    }
-  fprintf(stderr,
-          "evenbreath: --method takes life-cycle, equal-friction, velocity or static-regain, not "
-          "\"%s\"\n",
-          name);
-  return false;
-}
-
-static bool set_layout(cli_options *options, const char *name) {
-  options->layout = strcmp(name, "branched") == 0 ? EB_LAYOUT_BRANCHED : EB_LAYOUT_RADIAL;
-  options->sketch = options->layout == EB_LAYOUT_BRANCHED || strcmp(name, "radial") == 0;
-  if (!options->sketch)
-    fprintf(stderr, "evenbreath: --sketch takes radial or branched, not \"%s\"\n", name);
-  return options->sketch;
-}
-
-/* ISO 216 and ANSI Y14.1 */
-static const cli_paper papers[] = {{"a4", 595.28, 841.89}, {"letter", 612, 792}};
-
-static bool set_paper(cli_options *options, const char *name) {
-  for (size_t i = 0; i < sizeof papers / sizeof papers[0]; i++)
-    if (strcmp(papers[i].name, name) == 0) {
-      options->paper = &papers[i];
-      return true;
-    }
-  fprintf(stderr, "evenbreath: --paper takes a4 or letter, not \"%s\"\n", name);
-  return false;
-}
-
-static bool set_jobs(cli_options *options, const char *text) {
-  char *end;
-  long jobs = strtol(text, &end, 10);
-  if (end == text || *end || jobs < 1 || jobs > OPTIONS_MOST_JOBS) {
-    fprintf(stderr, "evenbreath: --jobs takes a number from 1 to %d, not \"%s\"\n",
-            OPTIONS_MOST_JOBS, text);
+bool options_fit(const cli_options *options, const char *speaker, const char *command) {
+  size_t n_options;
+  const cli_option *list = options_list(&n_options);
+  for (size_t i = 0; i < n_options; i++) {
+    const cli_option *option = &list[i], *other = clash(options, option);
+    if (!is_given(options, i))
+      continue;
+    bool own = option_is_of(option, command) ||
+               (option->commands && strcmp(option->commands, speaker) == 0);
+    if (own && !other && !(option->one_file && options->n_files > 1))
+      continue;
+    fprintf(stderr, "evenbreath %s: ", speaker);
+    if (!own)
+      say_whose(option);
+    else if (other)
+      fprintf(stderr, "--%s goes without --%s\n", option->name, other->name);
+    else
+      fprintf(stderr, "--%s takes one file only\n", option->name);
     return false;
   }
-  options->jobs = (int)jobs;
+  if (options->rules && strcmp(options->rules, "all") == 0 &&
+      !options_word(command, "rates batch")) {
+    fprintf(stderr, "evenbreath %s: --rules all is for rates\n", speaker);
+    return false;
+  }
   return true;
 }
 
-static bool add_override(cli_options *options, const char *text) {
-  const char *equals = strchr(text, '=');
-  if (!equals || equals == text) {
-    fprintf(stderr, "evenbreath: --set takes PATH=VALUE, for example levels.low=60%%, not \"%s\"\n",
-            text);
-    return false;
-  }
-  options->overrides[options->n_overrides++] = text;
-  return true;
+/* ---- Parsing ---- */
+
+enum { FIRST_ROW = 256 }; /* above every letter */
+
+/* The row of what getopt_long has found; NULL where it has said what is wrong. */
+static const cli_option *found(int value) {
+  size_t count;
+  const cli_option *list = options_list(&count);
+  for (size_t i = 0; i < count; i++)
+    if (value == FIRST_ROW + (int)i || (list[i].letter && value == list[i].letter))
+      return &list[i];
+  return NULL;
 }
 
-static bool take(cli_options *options, int letter, const char *argument) {
-  switch (letter) {
-  case 'j':
-    return options->json = true;
-  case 'c':
-    return options->csv = true;
-  case 'e':
-    return options->explain = true;
-  case 'b':
-    return options->blank = true;
-  case 'd':
-    return options->detail = true;
-  case 'x':
-    return options->strict = true;
-  case 'i':
-    return options->timings = true;
-  case 'h':
-    return options->help = true;
-  case 'u':
-    return set_units(options, argument);
-  case 's':
-    return add_override(options, argument);
-  case 't':
-    options->tables[options->n_tables++] = argument;
-    return true;
-  case 'r':
-    options->rules = argument;
-    return true;
-  case 'm':
-    return set_method(options, argument);
-  case 'n':
-    return set_jobs(options, argument);
-  case 'k':
-    return set_layout(options, argument);
-  case 'a':
-    return set_paper(options, argument);
-  case 'p':
-    options->show = argument;
-    return true;
-  case 'w':
-    options->write = argument;
-    return true;
-  case 'g':
-    options->readings = argument;
-    return true;
-  case 'o':
-    options->output = argument;
-    return true;
-  default:
-    return false; /* getopt_long has said why */
-  }
-}
-
-bool options_parse(cli_options *options, const char *command, int argc, char **argv) {
-  memset(options, 0, sizeof *options);
-  options->units = units_find("si");
-  options->paper = &papers[0];
-  options->overrides = calloc((size_t)argc + 1, sizeof(char *));
-  options->tables = calloc((size_t)argc + 1, sizeof(char *));
-  if (!options->overrides || !options->tables) {
-    fputs("evenbreath: memory ran out\n", stderr);
-    return false;
-  }
-  struct option known[COUNT + 1] = {0};
-  for (size_t i = 0; i < COUNT; i++)
-    known[i] = list[i].option;
-  for (int letter; (letter = getopt_long(argc, argv, "o:h", known, NULL)) != -1;)
-    if (!take(options, letter, optarg)) {
-      fprintf(stderr, "Try: evenbreath %s --help\n", command);
+static bool parse(cli_options *options, int argc, char **argv) {
+  struct option known[OPTIONS_AT_MOST + 1] = {0};
+  size_t count;
+  const cli_option *list = options_list(&count);
+  for (size_t i = 0; i < count; i++)
+    known[i] = (struct option){list[i].name, list[i].argument ? required_argument : no_argument,
+                               NULL, FIRST_ROW + (int)i};
+  for (int value; (value = getopt_long(argc, argv, "o:h", known, NULL)) != -1;) {
+    const cli_option *option = found(value);
+    if (!option || !option->take(options, option->place, optarg))
       return false;
-    }
+    options->given |= 1ull << (option - list);
+  }
   options->files = argv + optind;
   options->n_files = argc - optind;
   return true;
 }
 
+bool options_parse(cli_options *options, const char *command, int argc, char **argv) {
+  char name[64]; /* as getopt_long is to call us */
+  *options = (cli_options){
+      .units = units_find("si"), .paper = options_paper("a4"), .bedrooms = 3, .storeys = 2};
+  options->overrides = calloc((size_t)argc + 1, sizeof(char *));
+  options->tables = calloc((size_t)argc + 1, sizeof(char *));
+  options->rooms = calloc((size_t)argc + 1, sizeof(char *));
+  if (!options->overrides || !options->tables || !options->rooms) {
+    fputs("evenbreath: memory ran out\n", stderr);
+    return false;
+  }
+  snprintf(name, sizeof name, "evenbreath %s", command);
+  char *own = argv[0];
+  argv[0] = name;
+  bool good = parse(options, argc, argv);
+  if (!good)
+    fprintf(stderr, "Try: evenbreath %s --help\n", command);
+  argv[0] = own;
+  return good;
+}
+
 void options_free(cli_options *options) {
   free(options->overrides);
   free(options->tables);
+  free(options->rooms);
 }

@@ -20,8 +20,10 @@ void output_drop(cli_output *output) {
   memset(output, 0, sizeof *output);
 }
 
+/* A reader of a pipe that has seen enough is no fault to talk of. */
 static bool complain(const char *path) {
-  fprintf(stderr, "evenbreath: cannot write %s: %s\n", path, strerror(errno));
+  if (errno != EPIPE)
+    fprintf(stderr, "evenbreath: cannot write %s: %s\n", path, strerror(errno));
   return false;
 }
 
@@ -104,6 +106,10 @@ static bool write_file(const char *path, const char *bytes, size_t length) {
     return false;
   bool good = output_file_write(&file, bytes, length);
   return output_file_close(&file, good) && good;
+}
+
+bool output_text(const char *text, const char *path) {
+  return write_file(path, text, strlen(text));
 }
 
 bool output_close(cli_output *output, const char *path) {

@@ -19,6 +19,9 @@ bool output_open(cli_output *output);
  * it, or to standard output where path is NULL. False after a message. */
 bool output_close(cli_output *output, const char *path);
 
+/* A text that is at hand, likewise. */
+bool output_text(const char *text, const char *path);
+
 /* A stream that is not held in memory: to `path` through a temporary file beside it, or to
  * standard output where path is NULL. */
 typedef struct cli_file {

@@ -191,11 +191,12 @@ const cli_command command_parts = {
             "second needs more (+) or less (-) than the first. Prices are invented unless the\n"
             "house gives them: costs: {parts: {prices: {steel-125: 8.20 per m}}}, by the names\n"
             "of the list. With --csv for a spreadsheet.\n",
+    .examples = "evenbreath parts --csv -o order.csv alder-row.yaml\n"
+                "evenbreath parts alder-row.yaml alder-row-branched.yaml\n",
     .calculate = calculate,
     .text = text,
     .json = json,
     .text_all = parts_difference_text,
     .json_all = parts_difference_json,
     .most_files = 2,
-    .csv = true,
 };

@@ -237,6 +237,8 @@ const cli_command command_rates = {
     .help = "Prints the whole-dwelling rate and which rule governs it, supply and extract of\n"
             "every room at every level, and the air that must pass at doors with the gaps it\n"
             "needs. Needs rooms and rules, no ducts.\n",
+    .examples = "evenbreath rates alder-row.yaml\n"
+                "evenbreath rates --rules all --set bedrooms=4 alder-row.yaml\n",
     .calculate = calculate,
     .text = text,
     .json = json,

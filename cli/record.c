@@ -222,15 +222,17 @@ static bool text(const cli_run *run, FILE *out) {
 
 const cli_command command_record = {
     .name = "record",
+    .files = "FILE READINGS [LATER]",
     .summary = "the completed record of a visit, or what changed since an earlier one",
     .help = "The commissioning record from READINGS: what was read against the design at each\n"
             "level, pass or fail by the rule set, settings to lock, what the rule asks for and\n"
             "the record lacks, cautions, and a page for the householder. With a second file of\n"
             "READINGS, years later: what changed and the likely cause.\n",
+    .examples = "evenbreath record alder-row.yaml alder-row-balance.yaml\n"
+                "evenbreath record --csv -o v.csv alder-row.yaml alder-row-balance.yaml\n",
     .calculate = calculate,
     .text = text,
     .json = record_json,
-    .csv = true,
     .readings = 2,
     .read_first = true,
 };

@@ -9,13 +9,6 @@
 #include "output.h"
 #include "sheet.h"
 
-const char tables_help[] =
-    "Without a name: lists rules, ducts, fittings, valves, units, climates and baselines\n"
-    "with their source and how each is known (read, quoted, memory, invented).\n"
-    "With KIND and NAME: shows that table as it stands in its file.\n"
-    "`tables methods`: every formula and rule of procedure that --explain names, with where it\n"
-    "holds and its source; `tables methods NAME` one of them or a group of them.\n";
-
 static json_t *table_json(const eb_table_info *table) {
   json_t *object = json_object();
   json_put_text(object, "kind", table->kind);
@@ -134,7 +127,7 @@ static eb_status fill(eb_context *context, const cli_options *options, FILE *out
   return json_complete() ? status : EB_E_MEMORY;
 }
 
-int tables_run(const cli_options *options) {
+static int run(const cli_options *options) {
   cli_output output;
   if (options->n_files > 2) {
     fputs("evenbreath tables: takes at most KIND and NAME\n", stderr);
@@ -158,3 +151,18 @@ int tables_run(const cli_options *options) {
     return EXIT_FILE;
   return exit_of(status);
 }
+
+const cli_command command_tables = {
+    .name = "tables",
+    .files = "[KIND [NAME]]",
+    .words = "rules ducts fittings valves units climates baselines methods",
+    .summary = "what is built in: rules, ducts, fittings, climates ...",
+    .help =
+        "Without a name: lists rules, ducts, fittings, valves, units, climates and baselines\n"
+        "with their source and how each is known (read, quoted, memory, invented).\n"
+        "With KIND and NAME: shows that table as it stands in its file. `tables methods`: every\n"
+        "formula and rule of procedure that --explain names, with where it holds and its\n"
+        "source; `tables methods NAME` one of them or a group of them.",
+    .examples = "evenbreath tables valves\nevenbreath tables rules england-2021\n",
+    .run = run,
+};

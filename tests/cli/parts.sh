@@ -158,7 +158,7 @@ usage() {
   exits 2 "$EVENBREATH" parts && says "name a house file" &&
     exits 2 "$EVENBREATH" parts "$alder" "$alder" "$alder" && says "or two" &&
     exits 2 "$EVENBREATH" ducts --csv "$alder" && says "for parts" &&
-    exits 2 "$EVENBREATH" parts --csv --json "$alder" && says "neither" &&
+    exits 2 "$EVENBREATH" parts --csv --json "$alder" && says "without --json" &&
     exits 2 "$EVENBREATH" parts --csv --explain "$alder"
 }
 check "wrong command lines are status 2" usage
