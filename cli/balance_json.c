@@ -51,6 +51,27 @@ static json_t *terminal_json(const eb_balance_terminal *t) {
   json_put_text(object, "why", t->why[0] ? t->why : NULL);
   json_put_text(object, "unread", t->unread);
   json_put(object, "passes", isfinite(t->measured_m3_s) ? json_boolean(t->passes) : json_null());
+  put_flow(object, "low_l_s", t->low_m3_s);
+  put_flow(object, "high_l_s", t->high_m3_s);
+  return object;
+}
+
+static json_t *round_json(const eb_balance *balance, const eb_balance_round *round) {
+  json_t *object = json_object(), *terminals = json_array();
+  json_put(object, "number", json_integer((json_int_t)round->number));
+  json_put_text(object, "level", round->level);
+  for (size_t i = 0; i < balance->n_terminals; i++) {
+    const eb_balance_reading *reading = &round->readings[i];
+    json_t *terminal = json_object();
+    json_put_text(terminal, "run", balance->terminals[i].run);
+    put_flow(terminal, "design_l_s", reading->design_m3_s);
+    put_flow(terminal, "measured_l_s", reading->measured_m3_s);
+    put_flow(terminal, "error_l_s", reading->error_m3_s);
+    json_put(terminal, "passes",
+             isfinite(reading->measured_m3_s) ? json_boolean(reading->passes) : json_null());
+    json_add(terminals, terminal);
+  }
+  json_put(object, "terminals", terminals);
   return object;
 }
 
@@ -96,7 +117,7 @@ bool balance_json(const cli_run *run, json_t *object) {
   json_put_text(object, "set_level", balance->set_level);
   json_put(object, "status", status_json(&balance->status));
   json_t *terminals = json_array(), *fans = json_object(), *suspects = json_array(),
-         *unknowns = json_array(), *checks = json_array();
+         *unknowns = json_array(), *checks = json_array(), *rounds = json_array();
   for (size_t i = 0; i < balance->n_terminals; i++)
     json_add(terminals, terminal_json(&balance->terminals[i]));
   for (size_t i = 0; i < balance->n_levels; i++)
@@ -107,7 +128,10 @@ bool balance_json(const cli_run *run, json_t *object) {
     json_add(unknowns, unknown_json(&balance->unknowns[i]));
   for (size_t i = 0; i < balance->n_checks; i++)
     json_add(checks, json_string(balance->checks[i]));
+  for (size_t i = 0; i < balance->n_rounds; i++)
+    json_add(rounds, round_json(balance, &balance->rounds[i]));
   json_put(object, "terminals", terminals);
+  json_put(object, "rounds", rounds);
   json_put(object, "fans", fans);
   json_put(object, "suspects", suspects);
   json_put(object, "unknowns", unknowns);

@@ -306,6 +306,7 @@ typedef enum eb_sizing {
 typedef struct eb_ducts_options {
   size_t size;
   eb_sizing sizing;
+  bool curves; /* of fans and ducts too: eb_side_state.fan_curve, eb_ducts.supply_sheet_curves */
 } eb_ducts_options;
 
 typedef struct eb_run_info {
@@ -339,6 +340,17 @@ typedef struct eb_run_state {
   double surface_c, dew_point_c; /* outside of it and of the air around; NAN: not known */
 } eb_run_state;
 
+/* Pressure over the flow of the fan, at its own density, from spigot to spigot. */
+typedef struct eb_curve_point {
+  double flow_m3_s, pressure_pa;
+} eb_curve_point;
+
+typedef struct eb_curve {
+  double speed; /* of the fan, 0..1 of the top curve; 0: of ducts */
+  const eb_curve_point *points; /* flow rising */
+  size_t n_points;
+} eb_curve;
+
 typedef struct eb_side_state {
   double flow_m3_s, flow_ref_m3_s;
   double pressure_pa; /* rise of the fan, spigot to spigot */
@@ -351,6 +363,10 @@ typedef struct eb_side_state {
   double spare_pa;      /* what the fan could raise beside at this flow, at full speed */
   double most_m3_s;     /* total at full speed with the valves as they stand */
   bool limited;         /* the fan is at the end of what it can do: the level's flow is not met */
+  /* Where options.curves asks for them, else empty: of the fan at this speed as its sheet has it,
+   * less filters that are not in it; of the ducts with the valves as they stand, both sides' flow
+   * changed alike. They meet at fan_flow_m3_s and pressure_pa. */
+  eb_curve fan_curve, duct_curve;
 } eb_side_state;
 
 /* The house with something changed at a level: loaded filters, a hood that runs. */
@@ -450,6 +466,9 @@ typedef struct eb_ducts {
   bool house_known; /* rooms float with doors and leaks of the envelope; else they stand at 0 Pa */
   double residual_flow_m3_s, residual_pressure_pa; /* worst of all solves */
   int iterations;                                  /* sum of all solves */
+  /* The fans at the speeds of the unit's sheet, rising; empty unless options.curves asks. */
+  const eb_curve *supply_sheet_curves, *extract_sheet_curves;
+  size_t n_supply_sheet_curves, n_extract_sheet_curves;
 } eb_ducts;
 
 /* Design mode: flows of the rates given; openings, signals and index run

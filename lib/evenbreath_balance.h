@@ -36,7 +36,23 @@ typedef struct eb_balance_terminal {
   const char *why;             /* to read it again, or "" */
   const char *unread;          /* why it was not read, NULL where it was */
   bool passes;                 /* its reading passes the rule as written */
+  double low_m3_s, high_m3_s;  /* between these the rule lets it pass; NAN: no such end */
 } eb_balance_terminal;
+
+/* One terminal in one round: its design at the round's level, what the rule allows there, what
+ * was read. */
+typedef struct eb_balance_reading {
+  double design_m3_s;
+  double low_m3_s, high_m3_s;
+  double measured_m3_s, error_m3_s; /* corrected for density and hood; NAN: not read */
+  bool passes;
+} eb_balance_reading;
+
+typedef struct eb_balance_round {
+  size_t number;               /* in the file of readings, from 1 */
+  const char *level;
+  const eb_balance_reading *readings; /* n_terminals of eb_balance */
+} eb_balance_round;
 
 typedef struct eb_balance_level {
   const char *name;
@@ -96,6 +112,8 @@ typedef struct eb_balance {
   const char *const *checks;   /* what must be shut, open or off before the first reading */
   size_t n_checks;
   int fit_steps;
+  const eb_balance_round *rounds; /* that count, as they were read */
+  size_t n_rounds;
 } eb_balance;
 
 typedef struct eb_balance_options {

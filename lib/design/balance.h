@@ -142,6 +142,10 @@ double ebi_balance_imbalance(const ebi_balance_rule *rule, double supply, double
 bool ebi_rule_allows_totals(const ebi_balance_model *model, const ebi_balance_rule *rule,
                             const double total[EBI_SIDES], const double design[EBI_SIDES]);
 bool ebi_rule_allows_flow(const ebi_balance_rule *rule, double flow, double design);
+
+/* Between these it does; NAN: no such end. */
+double ebi_rule_lowest(const ebi_balance_rule *rule, double design);
+double ebi_rule_highest(const ebi_balance_rule *rule, double design);
 bool ebi_rule_allows(const ebi_balance_model *model, const ebi_balance_rule *rule,
                      const double *const flows[EBI_SIDES]);
 
@@ -252,6 +256,9 @@ eb_status ebi_balance_write(const ebi_found *found, ebi_arena *arena, eb_balance
 const char *ebi_suspicion_words(const ebi_found *found, ebi_arena *arena,
                                 const ebi_suspicion *suspicion);
 eb_status ebi_balance_checks(const ebi_found *found, ebi_arena *arena, eb_balance *balance);
+
+/* What each round read (balance_rounds.c); the terminals are written before. */
+eb_status ebi_balance_rounds(const ebi_found *found, ebi_arena *arena, eb_balance *balance);
 
 /* The account in the ledger (balance_explain.c). */
 eb_status ebi_balance_explain(const ebi_found *found, const eb_balance *balance, eb_ledger *ledger);

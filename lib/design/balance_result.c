@@ -92,7 +92,9 @@ static void write_terminal(const ebi_found *found, int s, size_t t, eb_balance_t
       .opening_unit = terminal->loss != NULL ? run->valve.type->opening_unit : "",
       .move = read && found->turns.move[s][t],
       .index = side->index == t,
-      .unread = unread_of(found, side->runs[terminal->run].number)};
+      .unread = unread_of(found, side->runs[terminal->run].number),
+      .low_m3_s = ebi_rule_lowest(&found->rule, found->rule.design[s][t]),
+      .high_m3_s = ebi_rule_highest(&found->rule, found->rule.design[s][t])};
   out->passes = !isnan(out->measured_m3_s) &&
                 ebi_rule_allows_flow(&found->rule, out->measured_m3_s, out->design_m3_s);
   say_why(found, s, t, out);
@@ -303,6 +305,8 @@ eb_status ebi_balance_write(const ebi_found *found, ebi_arena *arena, eb_balance
   balance->fit_steps = found->fit.steps;
   ebi_balance_judge(found, arena, &balance->status);
   eb_status status = write_terminals(found, arena, balance);
+  if (status == EB_OK)
+    status = ebi_balance_rounds(found, arena, balance);
   if (status == EB_OK)
     status = write_levels(found, arena, balance);
   if (status == EB_OK)

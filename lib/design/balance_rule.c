@@ -66,6 +66,20 @@ static bool near(double flow, double design, double share, double or_within) {
   return fabs(flow - design) <= fmax(share * design, or_within) * (1.0 + 1e-9);
 }
 
+static double slack(const ebi_balance_rule *rule, double design) {
+  return fmax(rule->room * design, rule->or_within);
+}
+
+double ebi_rule_lowest(const ebi_balance_rule *rule, double design) {
+  if (!(design > 0.0))
+    return NAN;
+  return rule->two_sided ? design - slack(rule, design) : design;
+}
+
+double ebi_rule_highest(const ebi_balance_rule *rule, double design) {
+  return design > 0.0 && rule->two_sided ? design + slack(rule, design) : (double)NAN;
+}
+
 bool ebi_rule_allows_flow(const ebi_balance_rule *rule, double flow, double design) {
   if (!(design > 0.0))
     return true;

@@ -1,5 +1,7 @@
 /* ducts.c - the duct calculation from its entry points */
 
+#include <stddef.h>
+
 #include "base/result.h"
 #include "design/sizing.h"
 
@@ -133,6 +135,8 @@ static eb_status operate(ebi_ducts_job *job, const eb_setting *settings) {
 /* Findings and explanation belong to a finished result. */
 static eb_status finish(ebi_ducts_job *job) {
   eb_status status = ebi_ducts_complete(job);
+  if (status == EB_OK && job->curves)
+    status = ebi_ducts_sheet_curves(job);
   if (status == EB_OK)
     status = ebi_ducts_sound(job);
   if (status != EB_OK)
@@ -158,6 +162,15 @@ static bool arguments_good(const ebi_ducts_job *job, const eb_ducts_options *opt
   return job->rates->n_rooms == job->house->n_rooms && job->rates->n_levels > 0;
 }
 
+/* A caller of an earlier release knows fewer of them. */
+static void take_options(ebi_ducts_job *job, const eb_ducts_options *options) {
+  size_t size = options != NULL ? options->size : 0;
+  if (size >= offsetof(eb_ducts_options, curves))
+    job->sizing = options->sizing;
+  if (size >= sizeof *options)
+    job->curves = options->curves;
+}
+
 eb_status eb_ducts_design(eb_context *context, const eb_house *house, const eb_rates *rates,
                           const eb_ducts_options *options, eb_ledger *ledger,
                           const eb_ducts **ducts) {
@@ -165,7 +178,7 @@ eb_status eb_ducts_design(eb_context *context, const eb_house *house, const eb_r
       .context = context, .house = house, .rates = rates, .ledger = ledger, .designing = true};
   if (!arguments_good(&job, options, ducts))
     return EB_E_ARGUMENT;
-  job.sizing = options != NULL ? options->sizing : EB_SIZING_AS_GIVEN;
+  take_options(&job, options);
   eb_status status = ebi_ducts_job_start(&job);
   if (status == EB_OK)
     status = ebi_ducts_job_build(&job);
@@ -200,7 +213,7 @@ eb_status eb_ducts_operate(eb_context *context, const eb_house *house, const eb_
   ebi_ducts_job job = {.context = context, .house = house, .rates = rates, .ledger = ledger};
   if (!arguments_good(&job, options, ducts) || !settings_good(settings, n_settings))
     return EB_E_ARGUMENT;
-  job.sizing = options != NULL ? options->sizing : EB_SIZING_AS_GIVEN;
+  take_options(&job, options);
   const char **names = NULL;
   eb_status status = ebi_ducts_job_start(&job);
   if (status == EB_OK && (names = setting_names(&job, settings, n_settings)) == NULL)

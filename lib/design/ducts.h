@@ -199,6 +199,7 @@ struct ebi_ducts_job {
   const ebi_run **runs;  /* by run of the house: as it is, or with the size chosen */
   double least_factor; /* of the totals of each level: above 1 where more than the design is wanted */
   bool air_stands; /* solves leave the temperatures as they are */
+  bool curves;     /* fans and ducts are wanted as curves too */
 
   eb_ducts *result;
   eb_level_state *levels;
@@ -405,6 +406,9 @@ double ebi_side_asked(const ebi_side *side);
 /* Drop of the filters in front of the fan that are not in its curve, as they stand. */
 double ebi_side_filter_drop(const ebi_side *side);
 
+/* The same at another flow, actual. */
+double ebi_side_filter_drop_at(const ebi_side *side, double flow);
+
 /* Pressure of a room in the last solve. */
 double ebi_room_pressure(const ebi_ducts_job *job, size_t room);
 
@@ -437,6 +441,14 @@ double ebi_drive_signal(const ebi_drive *drive, double speed);
 
 /* Where a given fan curve rises: looks for several duty points. Leaves another last solve. */
 eb_status ebi_ducts_crossings(ebi_ducts_job *job, const char *level, const double speed[EBI_SIDES]);
+
+/* ---- Fans and ducts as curves (ducts_curves.c) ---- */
+
+/* Of a level that is written down. Leaves another last solve. */
+eb_status ebi_ducts_curves(ebi_ducts_job *job, size_t level);
+
+/* Of the unit's sheet. */
+eb_status ebi_ducts_sheet_curves(ebi_ducts_job *job);
 
 /* ---- States of the house (ducts_states.c) ---- */
 

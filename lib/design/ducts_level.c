@@ -176,7 +176,9 @@ static eb_status run_level(ebi_ducts_job *job, size_t level, const ebi_aim aims[
   status = ebi_states_run(job, level, duties);
   if (status == EB_OK)
     status = ebi_ducts_crossings(job, name, speeds);
-  return status == EB_OK ? find_most(job, &job->levels[level]) : status;
+  if (status == EB_OK)
+    status = find_most(job, &job->levels[level]);
+  return status == EB_OK && job->curves ? ebi_ducts_curves(job, level) : status;
 }
 
 eb_status ebi_ducts_run_level(ebi_ducts_job *job, size_t level) {

@@ -302,7 +302,10 @@ double ebi_room_pressure(const ebi_ducts_job *job, size_t room) {
 }
 
 double ebi_side_filter_drop(const ebi_side *side) {
-  double flow = ebi_ducts_actual(side->fan_flow, side->fan_air.density);
+  return ebi_side_filter_drop_at(side, ebi_ducts_actual(side->fan_flow, side->fan_air.density));
+}
+
+double ebi_side_filter_drop_at(const ebi_side *side, double flow) {
   double drop = ebi_element_drop(&side->filter, side->fan_air, flow).pa;
   if (side->loaded)
     drop += ebi_element_drop(&side->loading, side->fan_air, flow).pa;

@@ -374,6 +374,36 @@ END_TEST
 
 /* ---- The record, and a visit years later ---- */
 
+/* Two rounds, the second with a terminal unread; both rules' ends. */
+START_TEST(each_round_is_there_as_it_was_read) {
+  visit v;
+  slip how = {0};
+  advise(NULL);
+  ck_assert_uint_eq(s.balance->n_rounds, 0);
+  begin(&v, &how);
+  read_round(&v, &how);
+  how.unread = 2; /* s2 */
+  advise(&v);
+  read_round(&v, &how);
+  advise(&v);
+  ck_assert_uint_eq(s.balance->n_rounds, 2);
+  for (size_t i = 0; i < s.balance->n_terminals; i++) {
+    const eb_balance_terminal *t = &s.balance->terminals[i];
+    const eb_balance_reading *first = &s.balance->rounds[0].readings[i],
+                             *last = &s.balance->rounds[1].readings[i];
+    ck_assert_uint_eq(s.balance->rounds[1].number, 2);
+    ck_assert_str_eq(s.balance->rounds[1].level, "normal");
+    ck_assert_double_eq_tol(first->design_m3_s, t->design_m3_s, 1e-12);
+    ck_assert_double_eq_tol(t->low_m3_s, 0.9 * t->design_m3_s, 1e-12);
+    ck_assert_double_eq_tol(last->high_m3_s, 1.1 * t->design_m3_s, 1e-12);
+    ck_assert(first->measured_m3_s > 0 && first->error_m3_s > 0);
+    ck_assert_int_eq(isnan(last->measured_m3_s), strcmp(t->run, "s2") == 0);
+    if (strcmp(t->run, "s2") != 0)
+      ck_assert_double_eq_tol(last->measured_m3_s, t->measured_m3_s, 1e-12);
+  }
+}
+END_TEST
+
 START_TEST(the_record_says_what_it_lacks) {
   visit v;
   slip how = {0};
@@ -449,6 +479,7 @@ Suite *suite_balance(void) {
   tcase_add_test(tests, an_unread_terminal_is_not_nought);
   tcase_add_test(tests, a_biased_instrument_cannot_declare_totals);
   tcase_add_test(tests, a_round_in_frost_protection_is_not_used);
+  tcase_add_test(tests, each_round_is_there_as_it_was_read);
   tcase_add_test(tests, the_record_says_what_it_lacks);
   tcase_add_test(tests, years_later_one_branch_and_a_whole_side_are_told_apart);
   tcase_add_test(tests, wrong_arguments_are_refused);

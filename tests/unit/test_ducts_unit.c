@@ -55,6 +55,71 @@ START_TEST(weak_fan_is_named_and_its_flow_honest) {
 }
 END_TEST
 
+/* ---- Curves ---- */
+
+static double on_curve(const eb_curve *curve, double flow) {
+  for (size_t i = 1; i < curve->n_points; i++) {
+    const eb_curve_point *a = &curve->points[i - 1], *b = &curve->points[i];
+    if (flow >= a->flow_m3_s && flow <= b->flow_m3_s)
+      return a->pressure_pa + (b->pressure_pa - a->pressure_pa) * (flow - a->flow_m3_s) /
+                                  (b->flow_m3_s - a->flow_m3_s);
+  }
+  ck_abort_msg("the curve does not reach %.3g m3/s", flow);
+  return NAN;
+}
+
+static const eb_ducts *design_with_curves(void) {
+  const eb_ducts_options options = {.size = sizeof options, .curves = true};
+  const eb_ducts *ducts = NULL;
+  ck_assert_int_eq(eb_ducts_design(test.context, &test.house, &test.rates, &options, NULL, &ducts),
+                   EB_OK);
+  return ducts;
+}
+
+START_TEST(fan_and_ducts_meet_in_the_duty) {
+  ducts_build_house(&test);
+  ducts_furnish(&test);
+  const eb_ducts *ducts = design_with_curves();
+  for (size_t l = 0; l < ducts->n_levels; l++)
+    for (int s = 0; s < 2; s++) {
+      const eb_side_state *side = s == 0 ? &ducts->levels[l].supply : &ducts->levels[l].extract;
+      CHECK_NEAR(side->fan_curve.speed, side->speed, 0);
+      CHECK_RELATIVE(on_curve(&side->fan_curve, side->fan_flow_m3_s), side->pressure_pa, 0.005);
+      CHECK_RELATIVE(on_curve(&side->duct_curve, side->fan_flow_m3_s), side->pressure_pa, 0.01);
+    }
+}
+END_TEST
+
+/* 420 Pa - 0.035 q^2 at 1.2 kg/m3, in the air that the fan moves. */
+START_TEST(curves_of_the_sheet_are_the_sheet) {
+  ducts_build_house(&test);
+  const eb_ducts *ducts = design_with_curves();
+  double dense = eb_air_density(20.0, 101325.0) / 1.2;
+  ck_assert_uint_eq(ducts->n_supply_sheet_curves, 1);
+  ck_assert_uint_eq(ducts->n_extract_sheet_curves, 1);
+  const eb_curve *curve = &ducts->supply_sheet_curves[0];
+  CHECK_NEAR(curve->speed, 1.0, 0);
+  for (size_t i = 0; i < curve->n_points; i++) {
+    double flow = 1e3 * curve->points[i].flow_m3_s;
+    CHECK_NEAR(curve->points[i].pressure_pa, (420.0 - 0.035 * flow * flow) * dense, 0.5);
+  }
+}
+END_TEST
+
+START_TEST(curves_change_nothing_else_and_are_asked_for) {
+  ducts_build_house(&test);
+  const eb_ducts *plain = ducts_design(&test), *with = design_with_curves();
+  ck_assert_uint_eq(plain->n_supply_sheet_curves, 0);
+  for (size_t l = 0; l < plain->n_levels; l++) {
+    ck_assert_uint_eq(plain->levels[l].supply.fan_curve.n_points, 0);
+    ck_assert_uint_eq(plain->levels[l].supply.duct_curve.n_points, 0);
+    CHECK_NEAR(with->levels[l].supply.pressure_pa, plain->levels[l].supply.pressure_pa, 0);
+    CHECK_NEAR(with->levels[l].extract.most_m3_s, plain->levels[l].extract.most_m3_s, 0);
+    CHECK_NEAR(with->levels[l].rooms[0].pressure_pa, plain->levels[l].rooms[0].pressure_pa, 0);
+  }
+}
+END_TEST
+
 /* 32.9 l/s are planned a side, and neither gives the 31 l/s that a rule asks of the whole: two
  * findings beside those of the rooms. */
 START_TEST(weak_fan_leaves_the_whole_dwelling_short) {
@@ -153,6 +218,8 @@ Suite *suite_ducts_unit(void) {
             signal_follows_the_map, weak_fan_is_named_and_its_flow_honest,
             weak_fan_leaves_the_whole_dwelling_short, each_crossing_of_a_dipped_curve_is_reported,
             falling_curve_has_no_crossings_to_report, filter_outside_the_curve_adds_to_the_fan);
+  DUCTS_ADD(suite, "curves", fan_and_ducts_meet_in_the_duty, curves_of_the_sheet_are_the_sheet,
+            curves_change_nothing_else_and_are_asked_for);
   DUCTS_ADD(suite, "air", thin_air_needs_the_same_volume, cold_air_is_balanced_in_mass);
   return suite;
 }
