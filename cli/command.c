@@ -31,7 +31,8 @@ eb_status calculate_ducts(cli_run *run) {
   eb_status status = calculate_rates(run);
   if (status)
     return status;
-  eb_ducts_options options = {.size = sizeof options, .sizing = run->options->sizing};
+  eb_ducts_options options = {
+      .size = sizeof options, .sizing = run->options->sizing, .curves = run->curves};
   return eb_ducts_design(run->context, run->house, run->rates, &options, run->ledger, &run->ducts);
 }
 
@@ -123,17 +124,6 @@ static int say_all(const cli_run *runs, const eb_status *statuses, size_t count,
   return result;
 }
 
-/* A, B, ... Z, AA, AB, ... */
-static void set_label(cli_run *run, size_t number) {
-  char reversed[sizeof run->label] = "";
-  size_t length = 0;
-  for (size_t rest = number + 1; rest > 0 && length + 1 < sizeof reversed; rest = (rest - 1) / 26)
-    reversed[length++] = (char)('A' + (rest - 1) % 26);
-  for (size_t i = 0; i < length; i++)
-    run->label[i] = reversed[length - 1 - i];
-  run->label[length] = '\0';
-}
-
 static eb_status calculate_all(const cli_command *command, const cli_options *options,
                                cli_run *runs, eb_status *statuses, size_t count) {
   eb_status worst = EB_OK;
@@ -146,7 +136,7 @@ static eb_status calculate_all(const cli_command *command, const cli_options *op
                                    : i == 0 ? "as written"
                                             : "with --set"};
     if (command->together)
-      set_label(&runs[i], i);
+      run_set_label(&runs[i], i);
     statuses[i] = run_calculate(command, &runs[i]);
     worst = exit_of(statuses[i]) > exit_of(worst) ? statuses[i] : worst;
   }

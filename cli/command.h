@@ -43,6 +43,7 @@ typedef struct cli_run {
   const eb_revisit *revisit;
   const char *sketch; /* a house file with proposed ducts, or NULL */
   size_t sketch_length;
+  bool curves;         /* ducts with curves of fans and ducts */
   cli_rule_rows *rule_rows; /* of rates --rules all, else NULL */
 } cli_run;
 

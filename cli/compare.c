@@ -14,7 +14,7 @@ static eb_status go_on(cli_run *run, eb_status status) {
 }
 
 /* Without a solution there is nothing to order and no year to reckon. */
-static eb_status calculate_rest(cli_run *run) {
+eb_status compare_rest(cli_run *run) {
   eb_status status = EB_OK;
   if (run->ducts && !run->ducts->sizes)
     status = go_on(run, eb_parts_list(run->context, run->house, NULL, run->ledger, &run->parts));
@@ -27,10 +27,10 @@ static eb_status calculate_rest(cli_run *run) {
 static eb_status calculate(cli_run *run) {
   bool ducts = eb_house_has_ducts(run->house);
   eb_status status = ducts ? calculate_ducts(run) : calculate_rates(run);
-  return status ? go_on(run, status) : calculate_rest(run);
+  return status ? go_on(run, status) : compare_rest(run);
 }
 
-static eb_status together(cli_run *runs, size_t count) {
+eb_status compare_together(cli_run *runs, size_t count) {
   cli_run *all = &runs[count];
   eb_compare_input *inputs = calloc(count, sizeof *inputs);
   if (!inputs)
@@ -74,7 +74,7 @@ const cli_command command_compare = {
     .examples = "evenbreath compare alder-row.yaml alder-row-branched.yaml\n"
                 "evenbreath compare --set unit=generic-unit-b alder-row.yaml\n",
     .calculate = calculate,
-    .together = together,
+    .together = compare_together,
     .text_all = compare_text,
     .json_all = compare_json,
 };

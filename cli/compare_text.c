@@ -7,13 +7,20 @@
 #include "compare.h"
 #include "sheet.h"
 
-enum { WIDE = 100, LABEL = 44, CELL = 64, MOST_COLUMNS = 16 };
+enum { WIDE = 100, LABEL = 44, MOST_COLUMNS = 16 };
 
 static const struct {
   const char *group, *title;
 } groups[] = {{"air", "Air"},       {"fans", "Fans"},   {"sound", "Sound in rooms"},
               {"ducts", "Ducts"},   {"year", "A year"}, {"money", "Money"},
               {"findings", "Found"}};
+
+const char *compare_group_title(const char *group) {
+  for (size_t g = 0; g < sizeof groups / sizeof groups[0]; g++)
+    if (strcmp(groups[g].group, group) == 0)
+      return groups[g].title;
+  return group;
+}
 
 cli_unit compare_unit(const cli_units *units, const char *unit, const char *currency, double step) {
   const struct {
@@ -37,23 +44,23 @@ cli_unit compare_unit(const cli_units *units, const char *unit, const char *curr
 
 /* ---- Cells ---- */
 
-static cli_unit unit_of(const cli_run *run, const eb_compare_row *row) {
+cli_unit compare_unit_of(const cli_run *run, const eb_compare_row *row) {
   return compare_unit(run->options->units, row->unit, row->currency, row->step);
 }
 
-static void print_value(const cli_unit *unit, const eb_compare_row *row, size_t house,
-                        char text[CELL]) {
+void compare_value(const cli_unit *unit, const eb_compare_row *row, size_t house,
+                   char text[COMPARE_CELL]) {
   const char *mark = row->better == house ? "*" : "";
   if (isnan(row->values[house])) {
     strcpy(text, "-");
   } else if (row->of) {
-    snprintf(text, CELL, "%s%.0f of %.0f", mark, row->values[house], row->of[house]);
+    snprintf(text, COMPARE_CELL, "%s%.0f of %.0f", mark, row->values[house], row->of[house]);
   } else {
     double value = unit_value(unit, row->values[house]);
     if (fabs(value) < 0.5 * pow(10, -unit->decimals))
       value = 0; /* no "-0.0" on paper */
-    snprintf(text, CELL, "%s%s%.*f", mark, row->at_least && row->at_least[house] ? ">= " : "",
-             unit->decimals, value);
+    snprintf(text, COMPARE_CELL, "%s%s%.*f", mark,
+             row->at_least && row->at_least[house] ? ">= " : "", unit->decimals, value);
   }
 }
 
@@ -87,12 +94,12 @@ static bool is_bound(const eb_compare_row *row, size_t count) {
 }
 
 /* Who wins, and by how much. */
-static void print_better(const cli_run *runs, size_t count, const eb_compare_row *row,
-                         char text[CELL]) {
-  cli_unit unit = unit_of(runs, row);
+void compare_better(const cli_run *runs, size_t count, const eb_compare_row *row,
+                    char text[COMPARE_CELL]) {
+  cli_unit unit = compare_unit_of(runs, row);
   *text = '\0';
   if (row->better != EB_NO_HOUSE)
-    snprintf(text, CELL, "%s by %.*f", runs[row->better].label, unit.decimals,
+    snprintf(text, COMPARE_CELL, "%s by %.*f", runs[row->better].label, unit.decimals,
              fabs(row->ahead * unit.factor));
   else if (row->sense == EB_SENSE_NONE || count_known(row, count) < 2)
     return;
@@ -103,14 +110,14 @@ static void print_better(const cli_run *runs, size_t count, const eb_compare_row
 }
 
 /* "  " and what the row is about, cut where it is too long. */
-static void print_label(const eb_compare_row *row, char text[CELL]) {
+static void print_label(const eb_compare_row *row, char text[COMPARE_CELL]) {
   size_t columns = 0, bytes = 0;
-  while (row->what[bytes] && columns < LABEL && bytes < CELL - 8) {
+  while (row->what[bytes] && columns < LABEL && bytes < COMPARE_CELL - 8) {
     for (bytes++; ((unsigned char)row->what[bytes] & 0xC0) == 0x80;)
       bytes++;
     columns++;
   }
-  snprintf(text, CELL, "  %.*s%s", (int)bytes, row->what, row->what[bytes] ? ".." : "");
+  snprintf(text, COMPARE_CELL, "  %.*s%s", (int)bytes, row->what, row->what[bytes] ? ".." : "");
 }
 
 /* ---- Blocks ---- */
@@ -128,17 +135,17 @@ static void widen(size_t *width, const char *text) {
 static size_t columns_of_block(const cli_run *runs, size_t count) {
   const eb_comparison *all = comparison_of(runs, count);
   size_t label = 0, unit_width = 0, value = 4, better = 6;
-  char text[CELL];
+  char text[COMPARE_CELL];
   for (size_t r = 0; r < all->n_rows; r++) {
     const eb_compare_row *row = &all->rows[r];
-    cli_unit unit = unit_of(runs, row);
+    cli_unit unit = compare_unit_of(runs, row);
     print_label(row, text);
     widen(&label, text);
     widen(&unit_width, unit.name);
-    print_better(runs, count, row, text);
+    compare_better(runs, count, row, text);
     widen(&better, text);
     for (size_t h = 0; h < count; h++) {
-      print_value(&unit, row, h, text);
+      compare_value(&unit, row, h, text);
       widen(&value, text);
     }
   }
@@ -149,16 +156,16 @@ static size_t columns_of_block(const cli_run *runs, size_t count) {
 
 static void add_row(cli_sheet *sheet, const cli_run *runs, size_t count, const eb_compare_row *row,
                     size_t from, size_t to) {
-  cli_unit unit = unit_of(runs, row);
-  char text[CELL];
+  cli_unit unit = compare_unit_of(runs, row);
+  char text[COMPARE_CELL];
   print_label(row, text);
   sheet_cell(sheet, "%s", text);
   sheet_cell(sheet, "%s", unit.name);
   for (size_t h = from; h < to; h++) {
-    print_value(&unit, row, h, text);
+    compare_value(&unit, row, h, text);
     sheet_cell(sheet, "%s", text);
   }
-  print_better(runs, count, row, text);
+  compare_better(runs, count, row, text);
   sheet_cell(sheet, "%s", text);
 }
 

@@ -78,6 +78,7 @@ static const char *unfit(const cli_options *options) {
 /* ---- What it shows ---- */
 
 static eb_status calculate(cli_run *run) {
+  run->curves = true;
   return eb_house_has_ducts(run->house) ? calculate_ducts(run) : calculate_rates(run);
 }
 
@@ -97,6 +98,8 @@ static eb_status calculate_more(const picture *one, cli_run *runs, size_t count)
   eb_status status = EB_OK;
   for (size_t i = 0; one->calculate && !status && i < count; i++)
     status = one->calculate(&runs[i]);
+  if (!status && one->together)
+    status = one->together(runs, count);
   return status;
 }
 

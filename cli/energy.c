@@ -159,9 +159,6 @@ static void saving_text(const eb_energy *energy, FILE *out) {
             figure_two(fabs(energy->saving.carbon_kg)).text);
 }
 
-static const char *const month_names[12] = {"Jan", "Feb", "Mar", "Apr", "May", "Jun",
-                                            "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
-
 static void month_row(cli_sheet *sheet, const cli_units *units, const char *name,
                       const eb_energy_month *m) {
   sheet_cell(sheet, "  %s", name);

@@ -14,9 +14,6 @@
 
 #define WIDTH 98
 
-static const char *const month_names[12] = {"Jan", "Feb", "Mar", "Apr", "May", "Jun",
-                                            "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
-
 static bool finish(cli_sheet *sheet, FILE *out) {
   bool good = sheet_print(sheet, out);
   sheet_free(sheet);

@@ -3,6 +3,9 @@
 #include <math.h>
 #include <stdio.h>
 
+const char *const month_names[12] = {"Jan", "Feb", "Mar", "Apr", "May", "Jun",
+                                     "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
+
 cli_figure figure_two(double value) {
   cli_figure figure = {"0"};
   if (!isfinite(value))

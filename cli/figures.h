@@ -7,6 +7,8 @@ typedef struct cli_figure {
   char text[40]; /* "-" where it is not known */
 } cli_figure;
 
+extern const char *const month_names[12]; /* "Jan" ... */
+
 cli_figure figure_two(double value);
 
 #endif

@@ -147,6 +147,18 @@ int run_house(const cli_command *command, cli_run *run, FILE *out, FILE *said) {
   return good ? exit_of_run(run, status) : EXIT_FAULT;
 }
 
+/* ---- Several of them ---- */
+
+void run_set_label(cli_run *run, size_t number) {
+  char reversed[sizeof run->label] = "";
+  size_t length = 0;
+  for (size_t rest = number + 1; rest > 0 && length + 1 < sizeof reversed; rest = (rest - 1) / 26)
+    reversed[length++] = (char)('A' + (rest - 1) % 26);
+  for (size_t i = 0; i < length; i++)
+    run->label[i] = reversed[length - 1 - i];
+  run->label[length] = '\0';
+}
+
 /* ---- Leaving ---- */
 
 void run_close(cli_run *run) {

@@ -16,6 +16,9 @@ int run_house(const cli_command *command, cli_run *run, FILE *out, FILE *said);
 /* The first half of it. */
 eb_status run_calculate(const cli_command *command, cli_run *run);
 
+/* What the column of the house with this number is called: A, B, ... Z, AA, AB, ... */
+void run_set_label(cli_run *run, size_t number);
+
 /* Drops the context and all in it. */
 void run_close(cli_run *run);
 

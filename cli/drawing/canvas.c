@@ -116,7 +116,7 @@ void canvas_next_page(canvas *page, double width, double height) {
 
 bool canvas_close(canvas *page) {
   cairo_status_t status = cairo_status(page->cairo);
-  if (!status && page->format == CANVAS_PNG)
+  if (!status && page->out && page->format == CANVAS_PNG)
     status = cairo_surface_write_to_png_stream(page->surface, write_bytes, page);
   cairo_surface_finish(page->surface);
   status = status ? status : cairo_surface_status(page->surface);
@@ -185,4 +185,19 @@ void canvas_text_within(canvas *page, canvas_font font, canvas_anchor anchor, do
     pango_layout_set_ellipsize(layout, PANGO_ELLIPSIZE_END);
   }
   show(page, layout, anchor, x, y);
+}
+
+double canvas_paragraph_height(canvas *page, canvas_font font, double width, const char *text) {
+  PangoLayout *layout = canvas_layout(page, font, text, width);
+  double natural, height;
+  size_of(layout, &natural, &height);
+  g_object_unref(layout);
+  return height;
+}
+
+double canvas_paragraph(canvas *page, canvas_font font, double x, double y, double width,
+                        const char *text) {
+  double height = canvas_paragraph_height(page, font, width, text);
+  show(page, canvas_layout(page, font, text, width), CANVAS_LEFT, x, y);
+  return height;
 }

@@ -29,7 +29,7 @@ typedef struct canvas {
 } canvas;
 
 /* False after a message on standard error: no memory, or no font. What is drawn goes to `out`,
- * some of it only when the canvas is closed. */
+ * some of it only when the canvas is closed; NULL: to measure only, nothing is written. */
 bool canvas_open(canvas *page, canvas_format format, double width, double height, FILE *out);
 
 /* Begins the next page of a PDF, of that size. */
@@ -62,5 +62,10 @@ void canvas_text(canvas *page, canvas_font font, canvas_anchor anchor, double x,
 /* The same, ended with an ellipsis where it is wider than `width`. */
 void canvas_text_within(canvas *page, canvas_font font, canvas_anchor anchor, double x, double y,
                         double width, const char *text);
+
+/* Text broken into lines of `width`, from `y` down; returns its height. */
+double canvas_paragraph(canvas *page, canvas_font font, double x, double y, double width,
+                        const char *text);
+double canvas_paragraph_height(canvas *page, canvas_font font, double width, const char *text);
 
 #endif

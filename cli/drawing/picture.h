@@ -28,6 +28,8 @@ typedef struct picture {
   double (*height)(const cli_run *runs, size_t count, double width);
   /* Calculates into the run what the picture shows, beside rates and ducts; NULL: nothing more. */
   eb_status (*calculate)(cli_run *run);
+  /* Calculates from all of them into runs[count], a run without a house; NULL: nothing to. */
+  eb_status (*together)(cli_run *runs, size_t count);
   /* Why it has nothing to show of these, as the end of a sentence ("it has no ducts"); NULL where
    * it has. */
   const char *(*lacks)(const cli_run *runs, size_t count);
