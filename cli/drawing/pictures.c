@@ -5,8 +5,8 @@
 #include "drawing/picture.h"
 
 const picture *const pictures[] = {
-    &picture_scheme, &picture_duty,    &picture_sound, &picture_year,
-    &picture_rounds, &picture_layouts, NULL,
+    &picture_scheme, &picture_pressures, &picture_duty,    &picture_sound,
+    &picture_year,   &picture_rounds,    &picture_layouts, NULL,
 };
 
 const picture *picture_find(const char *name) {

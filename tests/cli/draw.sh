@@ -131,13 +131,13 @@ apart() { # apart PICTURE LEAST-WORDS HOUSE...
 # shellcheck source=tests/cli/draw_houses.sh
 . "$here/draw_houses.sh"
 
-for picture in scheme; do
+for picture in scheme pressures; do
   for file in "$alder" "$examples/alder-row-branched.yaml" "$houses"/*.yaml; do
     "$EVENBREATH" ducts "$file" >/dev/null 2>&1 || continue
     check "$picture of $(basename "$file"): no word on another or over the edge" apart "$picture" 30 "$file"
   done
   house_of 30 "" >"$work/sixty.yaml"
-  check "$picture of 60 terminals" apart "$picture" 500 "$work/sixty.yaml"
+  check "$picture of 60 terminals" apart "$picture" 400 "$work/sixty.yaml"
   house_of 3 "-Übergangszimmer-für-die-Großmütter-und-Enkel-im-Dachgeschoß" >"$work/long.yaml"
   check "$picture with names of 60 characters" apart "$picture" 60 "$work/long.yaml"
   for units in metric imperial; do
@@ -162,5 +162,18 @@ figures() { # figures HOUSE
 for file in "$alder" "$examples/alder-row-branched.yaml" "$houses/short-branches.yaml"; do
   check "flows and losses in the scheme of $(basename "$file") are those of ducts" figures "$file"
 done
+
+# Every way of either side ends at what the fan raises, in the picture as in the JSON.
+ways() { # ways HOUSE
+  draw pressures "$work/w.pdf" "$1" && pdftotext -raw "$work/w.pdf" "$work/w.txt" &&
+    exits 0 "$EVENBREATH" ducts --json "$1" &&
+    python3 "$here/pressure_ways.py" "$work/out" "$work/w.txt"
+}
+if python3 -c "" 2>/dev/null; then
+  for file in "$alder" "$examples/alder-row-branched.yaml" "$houses"/*.yaml; do
+    "$EVENBREATH" ducts "$file" >/dev/null 2>&1 || continue
+    check "losses in $(basename "$file") add up to the fans' pressure" ways "$file"
+  done
+fi
 
 done_checking
