@@ -128,7 +128,8 @@ typedef struct eb_step {
   int line;
 } eb_step;
 
-/* A new, empty ledger of the context; NULL when memory ran out. */
+/* A new, empty ledger of the context, to be handed to calculations, which append their steps; NULL
+ * when memory ran out. */
 eb_ledger *eb_ledger_new(eb_context *context);
 void eb_ledger_free(eb_ledger *ledger);
 size_t eb_ledger_count(const eb_ledger *ledger);
@@ -145,7 +146,7 @@ typedef struct eb_formula {
   const char *source, *known; /* as of a step */
 } eb_formula;
 
-/* All that there are, group by group; not to be freed. */
+/* All formulas and rules of procedure, group by group; not to be freed. */
 const eb_formula *eb_formulas(size_t *count);
 
 /* ---- Houses ------------------------------------------------------------ */

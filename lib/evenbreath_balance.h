@@ -190,6 +190,9 @@ typedef struct eb_record_options {
   size_t size;
 } eb_record_options;
 
+/* Design against measured at each level that was read, settings to lock, what the rule set asks for
+ * and the record lacks, cautions, and a page for the householder. Rates and readings are of the
+ * house, which must have ducts. */
 EB_MUST_USE eb_status eb_record_write(eb_context *context, const eb_house *house,
                                       const eb_rates *rates, const eb_readings *readings,
                                       const eb_record_options *options, eb_ledger *ledger,

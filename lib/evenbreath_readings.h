@@ -60,8 +60,9 @@ typedef struct eb_diagnose_options {
   bool may_lack; /* no round with the four temperatures gives no states, and is no error */
 } eb_diagnose_options;
 
-/* EB_E_INPUT where no round has the four temperatures. A difference of extract and outdoor air
- * below 3 K gives figures and no causes, with a note. */
+/* What the four temperatures at the unit say: ratios with their limits, and the likely causes of
+ * them. EB_E_INPUT where no round has the four. A difference of extract and outdoor air below 3 K
+ * gives figures and no causes, with a note. */
 EB_MUST_USE eb_status eb_unit_diagnose(eb_context *context, const eb_house *house,
                                        const eb_readings *readings,
                                        const eb_diagnose_options *options, eb_ledger *ledger,

@@ -92,8 +92,8 @@ on_the_example() {
 npm=
 command -v npm > /dev/null || npm=npm
 # shellcheck disable=SC2086
-packages $build_packages binutils check libxml2-utils locales $npm poppler-utils python3 python3-fluids \
-  python3-yaml universal-ctags valgrind xz-utils
+packages $build_packages binutils check groff-base libxml2-utils locales mandoc $npm poppler-utils \
+  python3 python3-fluids python3-yaml universal-ctags valgrind xz-utils
 bootstrapped
 cd "$root" || exit 1
 jobs=$(nproc)

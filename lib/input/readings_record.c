@@ -7,6 +7,7 @@
  *
  * Sections and keys are those of model/record_fields.def. */
 
+#include <stdio.h>
 #include <string.h>
 
 #include "base/text.h"
@@ -47,6 +48,20 @@ static void read_value(ebi_reader *reader, const ebi_yaml *value, int field,
     record->value[field] = text;
 }
 
+static void unknown_field(ebi_reader *reader, const ebi_yaml *key, const char *section) {
+  char list[512] = "";
+  size_t used = 0;
+  for (int f = 0; f < EBI_RECORD_FIELDS && used < sizeof list; f++) {
+    const ebi_record_info *info = ebi_record_info_of((ebi_record_field)f);
+    if (ebi_text_equal(info->section, section))
+      used +=
+          (size_t)snprintf(list + used, sizeof list - used, "%s%s", used ? ", " : "", info->key);
+  }
+  ebi_read_error(reader, key, "unknown-key",
+                 "\"%s\" is not a key of the %s of a record; its keys are: %s",
+                 ebi_quote(key->text).text, section, list);
+}
+
 static void read_section(ebi_reader *reader, const ebi_yaml *section, ebi_record_values *record) {
   if (!ebi_read_kind(reader, section, EBI_YAML_MAPPING, "{address: 4 Alder Row}"))
     return;
@@ -56,8 +71,7 @@ static void read_section(ebi_reader *reader, const ebi_yaml *section, ebi_record
     if (field >= 0)
       read_value(reader, value, field, record);
     else
-      ebi_read_error(reader, key, "unknown-key", "the %s of a record has no \"%s\"", section->key,
-                     ebi_quote(key->text).text);
+      unknown_field(reader, key, section->key);
   }
 }
 
@@ -71,10 +85,9 @@ void ebi_readings_record(ebi_reader *reader, const ebi_yaml *value, ebi_record_v
     if (is_section(key->text))
       read_section(reader, value->pairs[i].value, record);
     else
-      ebi_read_error(
-          reader, key, "unknown-key",
-          "a record has no section \"%s\"; it has place, system, installer, commissioner, "
-          "installation, inspection, measurement and owner",
-          ebi_quote(key->text).text);
+      ebi_read_error(reader, key, "unknown-key",
+                     "\"%s\" is not a section of a record; its keys are: place, system, installer, "
+                     "commissioner, installation, inspection, measurement, owner",
+                     ebi_quote(key->text).text);
   }
 }
