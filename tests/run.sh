@@ -121,9 +121,10 @@ stage "make, with sanitizers" make -C "$sanitized" -j "$jobs"
 on_the_example "sanitizers" "$sanitized/evenbreath"
 # A fork costs much here, and one process shows leaks as well.
 CK_FORK=no
-export CK_FORK
+LSAN_OPTIONS=suppressions=$root/tests/leaks.supp:print_suppressions=0
+export CK_FORK LSAN_OPTIONS
 make_check "make check, with sanitizers" "$sanitized"
-unset CK_FORK
+unset CK_FORK LSAN_OPTIONS
 
 on_the_example "valgrind" "$plain/libtool" --mode=execute valgrind -q --error-exitcode=99 \
   --leak-check=full --errors-for-leak-kinds=definite,indirect,possible "$plain/evenbreath"

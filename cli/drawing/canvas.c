@@ -167,6 +167,7 @@ static void show(canvas *page, PangoLayout *layout, canvas_anchor anchor, double
   size_of(layout, &width, &height);
   cairo_move_to(page->cairo, x - width * (double)anchor / 2, y);
   pango_cairo_show_layout(page->cairo, layout);
+  cairo_new_path(page->cairo); /* else the next arc begins with a line from here */
   g_object_unref(layout);
 }
 

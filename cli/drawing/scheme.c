@@ -31,6 +31,7 @@ static void words_in(canvas *page, canvas_font font, canvas_box at, const char *
   pen_plain(page);
   cairo_move_to(page->cairo, at.x, y);
   pango_cairo_show_layout(page->cairo, layout);
+  cairo_new_path(page->cairo);
   g_object_unref(layout);
 }
 
@@ -264,7 +265,7 @@ static void write_head(canvas *page, const scheme_plan *plan) {
 static void legend_entry(canvas *page, const scheme_plan *plan, int number, const char *text) {
   double x = (number % 3) * plan->width / 3, y = plan->legend + (number / 3) * 14;
   pen_plain(page);
-  canvas_text_within(page, scheme_plain, CANVAS_LEFT, x + 34, y, plan->width / 3 - 36, text);
+  canvas_text_within(page, scheme_plain, CANVAS_LEFT, x + 42, y, plan->width / 3 - 44, text);
 }
 
 static void write_legend(canvas *page, const scheme_plan *plan) {
@@ -276,7 +277,7 @@ static void write_legend(canvas *page, const scheme_plan *plan) {
     char text[48];
     double x = (number % 3) * plan->width / 3, y = plan->legend + (number / 3) * 14 + 5;
     snprintf(text, sizeof text, "%s %s", pen_letters((pen_air)air), pen_name((pen_air)air));
-    scheme_arrow(page, (pen_air)air, air == PEN_TRANSFER ? 1.4 : 3, x, y, x + 28, y);
+    scheme_arrow(page, (pen_air)air, air == PEN_TRANSFER ? 1.4 : 2, x, y, x + 36, y);
     legend_entry(page, plan, number++, text);
   }
   if (!plan->ducts)
@@ -284,7 +285,7 @@ static void write_legend(canvas *page, const scheme_plan *plan) {
   double x = (number % 3) * plan->width / 3, y = plan->legend + (number / 3) * 14 + 5;
   pen_grey(page, 0, 6.4);
   cairo_move_to(page->cairo, x, y);
-  cairo_line_to(page->cairo, x + 28, y);
+  cairo_line_to(page->cairo, x + 36, y);
   cairo_stroke_preserve(page->cairo);
   pen_grey(page, 1, 4.8);
   cairo_stroke(page->cairo);
@@ -292,7 +293,7 @@ static void write_legend(canvas *page, const scheme_plan *plan) {
   pen_plain(page);
   x = (number % 3) * plan->width / 3;
   y = plan->legend + (number / 3) * 14 + 5;
-  cairo_arc(page->cairo, x + 14, y, 3.2, 0, 2 * acos(-1));
+  cairo_arc(page->cairo, x + 18, y, 3.2, 0, 2 * acos(-1));
   cairo_fill(page->cairo);
   legend_entry(page, plan, number++, "where runs meet");
 }

@@ -3,6 +3,7 @@
 #include "drawing/scheme_ducts.h"
 
 #include <math.h>
+#include <string.h>
 
 const canvas_font scheme_plain = {.size = 7.5}, scheme_bold = {.size = 8, .bold = true},
                   scheme_small = {.size = 7};
@@ -165,19 +166,28 @@ static bool outward(eb_air air) {
   return air == EB_SUPPLY || air == EB_EXHAUST;
 }
 
+/* A run that closes a ring may carry air against the way it is written. */
+static bool flows_outward(const scheme_plan *plan, eb_air air, const tree_run *run) {
+  if (run->run == TREE_UNIT)
+    return outward(air);
+  bool written = strcmp(plan->ducts->runs[run->run].to, run->outer) == 0;
+  return written == (plan->level->runs[run->run].flow_m3_s >= 0);
+}
+
 static void draw_row(canvas *page, const scheme_plan *plan, eb_air air, const tree_run *run) {
   if (goes_on(plan, air, run))
     return;
   duct_line d = row_line(plan, air, run);
   double toward = d.x2 > d.x1 ? 1 : -1, size = 5 + d.width;
   const duct_tree *tree = &plan->trees[air];
+  bool out = run->leaf && flows_outward(plan, air, run);
   if (scheme_track(plan, duct_tree_tracks_at(tree, run->order)) > begins_at(plan, air, run))
     bridge(page, &d, toward);
-  if (run->leaf && outward(air))
+  if (out)
     d.x2 -= toward * 0.8 * size;
   draw_outline(page, &d);
   draw_line(page, (pen_air)air, &d);
-  if (run->leaf && outward(air))
+  if (out)
     head(page, d.x2 + toward * 0.8 * size, d.y1, toward, 0, size);
   else if (run->leaf)
     head(page, d.x2 - toward * 4 - toward * size, d.y1, -toward, 0, size);
