@@ -164,11 +164,7 @@ static bool text_all(const cli_run *runs, size_t count, FILE *out) {
     fputs("evenbreath: memory ran out\n", stderr);
     return false;
   }
-  bool good = draw_pages(&page, runs, count, drawn.stream);
-  good = fflush(drawn.stream) == 0 && good;
-  good = good && fwrite(drawn.bytes, 1, drawn.length, out) == drawn.length;
-  output_drop(&drawn);
-  return good;
+  return output_pass(&drawn, draw_pages(&page, runs, count, drawn.stream), out);
 }
 
 static bool text(const cli_run *run, FILE *out) {

@@ -8,6 +8,13 @@ static const char *unfit(const cli_options *options) {
   return "this evenbreath was built without drawings (configure --without-drawings)";
 }
 
+const cli_command command_report = {
+    .name = "report",
+    .summary = "the design file as PDF: not in this program, built without drawings",
+    .help = "This program was built without drawings: build it with cairo and pango.\n",
+    .unfit = unfit,
+};
+
 const cli_command command_draw = {
     .name = "draw",
     .summary = "pictures: not in this program, built without drawings",

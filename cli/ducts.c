@@ -6,17 +6,11 @@
 #include "command.h"
 #include "ducts_json.h"
 #include "ducts_sizes.h"
-#include "sheet.h"
+#include "sheets.h"
 
 static void cells(cli_sheet *sheet, const char *const *texts, size_t count) {
   for (size_t i = 0; i < count; i++)
     sheet_cell(sheet, "%s", texts[i]);
-}
-
-static bool finish(cli_sheet *sheet, FILE *out) {
-  bool good = sheet_print(sheet, out);
-  sheet_free(sheet);
-  return good;
 }
 
 static void side_row(cli_sheet *sheet, const cli_units *units, const char *level, const char *side,
@@ -39,7 +33,7 @@ static void side_row(cli_sheet *sheet, const cli_units *units, const char *level
   sheet_cell(sheet, "%s", state->limited ? "no more" : "");
 }
 
-static bool levels_text(const cli_units *units, const eb_ducts *ducts, FILE *out) {
+cli_sheet *ducts_levels_sheet(const cli_units *units, const eb_ducts *ducts) {
   cli_sheet *sheet = sheet_new("llrrrrrrrl");
   char spare[32], most[32];
   snprintf(spare, sizeof spare, "spare %s", units->pressure.name);
@@ -53,8 +47,7 @@ static bool levels_text(const cli_units *units, const eb_ducts *ducts, FILE *out
     side_row(sheet, units, level->name, "supply", &level->supply, level->specific_fan_power);
     side_row(sheet, units, "", "extract", &level->extract, (double)NAN);
   }
-  fputc('\n', out);
-  return finish(sheet, out);
+  return sheet;
 }
 
 /* W/(l/s) holds more than the two fans: say what. */
@@ -79,7 +72,7 @@ static void opening_cell(cli_sheet *sheet, const eb_terminal *terminal) {
     sheet_cell(sheet, "%.1f %s", terminal->opening, terminal->opening_unit);
 }
 
-static bool valves_text(const cli_units *units, const eb_ducts *ducts, FILE *out) {
+cli_sheet *ducts_valves_sheet(const cli_units *units, const eb_ducts *ducts) {
   cli_sheet *sheet = sheet_new("lllrrl");
   char head[64];
   snprintf(head, sizeof head, "Valves, set at %s", ducts->set_level);
@@ -94,11 +87,10 @@ static bool valves_text(const cli_units *units, const eb_ducts *ducts, FILE *out
     sheet_value(sheet, &units->pressure, t->valve_pa);
     sheet_cell(sheet, "%s", t->index ? "index run" : "");
   }
-  fputc('\n', out);
-  return finish(sheet, out);
+  return sheet;
 }
 
-static void size_cell(cli_sheet *sheet, const cli_units *units, const eb_run_info *info) {
+void ducts_size_cell(cli_sheet *sheet, const cli_units *units, const eb_run_info *info) {
   char tubes[16] = "";
   if (info->parallel > 1)
     snprintf(tubes, sizeof tubes, "%d x ", info->parallel);
@@ -110,7 +102,7 @@ static void size_cell(cli_sheet *sheet, const cli_units *units, const eb_run_inf
                bore->decimals, unit_value(bore, info->height_m));
 }
 
-static const eb_level_state *set_level(const eb_ducts *ducts) {
+const eb_level_state *ducts_set_level(const eb_ducts *ducts) {
   for (size_t i = 0; i < ducts->n_levels; i++)
     if (ducts->levels[i].name == ducts->set_level)
       return &ducts->levels[i];
@@ -118,7 +110,7 @@ static const eb_level_state *set_level(const eb_ducts *ducts) {
 }
 
 static bool runs_text(const cli_units *units, const eb_ducts *ducts, FILE *out) {
-  const eb_level_state *level = set_level(ducts);
+  const eb_level_state *level = ducts_set_level(ducts);
   const char *pa = units->pressure.name;
   cli_sheet *sheet = sheet_new("lrrrrrrr");
   char head[64];
@@ -129,7 +121,7 @@ static bool runs_text(const cli_units *units, const eb_ducts *ducts, FILE *out) 
   for (size_t i = 0; i < ducts->n_runs; i++) {
     const eb_run_state *state = &level->runs[i];
     sheet_cell(sheet, "  %s", ducts->runs[i].name);
-    size_cell(sheet, units, &ducts->runs[i]);
+    ducts_size_cell(sheet, units, &ducts->runs[i]);
     sheet_value(sheet, &units->flow, state->flow_m3_s);
     sheet_value(sheet, &units->velocity, state->velocity_m_s);
     sheet_value(sheet, &units->pressure, state->friction_pa);
@@ -137,14 +129,13 @@ static bool runs_text(const cli_units *units, const eb_ducts *ducts, FILE *out) 
     sheet_value(sheet, &units->pressure, state->valve_pa);
     sheet_value(sheet, &units->pressure, state->total_pa);
   }
-  fputc('\n', out);
-  return finish(sheet, out);
+  return sheet_finish(sheet, out);
 }
 
 /* ---- Rooms ---- */
 
 static const eb_room_sound *sounds(const eb_ducts *ducts) {
-  return set_level(ducts)->sounds;
+  return ducts_set_level(ducts)->sounds;
 }
 
 static void delivered_row(cli_sheet *sheet, const cli_units *units, const eb_ducts *ducts,
@@ -164,7 +155,7 @@ static void delivered_row(cli_sheet *sheet, const cli_units *units, const eb_duc
     sheet_cell(sheet, "-");
 }
 
-static bool rooms_text(const cli_units *units, const eb_ducts *ducts, FILE *out) {
+cli_sheet *ducts_rooms_sheet(const cli_units *units, const eb_ducts *ducts) {
   char align[24] = "ll";
   size_t shown = ducts->n_levels < 20 ? ducts->n_levels : 20;
   for (size_t l = 0; l < shown + (sounds(ducts) != NULL ? 1 : 0); l++)
@@ -180,8 +171,7 @@ static bool rooms_text(const cli_units *units, const eb_ducts *ducts, FILE *out)
     delivered_row(sheet, units, ducts, i, true);
   for (size_t i = 0; i < ducts->n_rooms; i++)
     delivered_row(sheet, units, ducts, i, false);
-  fputc('\n', out);
-  return finish(sheet, out);
+  return sheet;
 }
 
 /* ---- House ---- */
@@ -220,9 +210,7 @@ static void house_rows(cli_sheet *sheet, const cli_units *units, const eb_ducts 
 }
 
 /* How the rooms stand at the level where valves are set and at boost, and in other states. */
-static bool house_text(const cli_units *units, const eb_ducts *ducts, FILE *out) {
-  if (ducts->n_rooms == 0 || (!ducts->house_known && ducts->levels[0].n_states == 0))
-    return true;
+cli_sheet *ducts_house_sheet(const cli_units *units, const eb_ducts *ducts) {
   cli_sheet *sheet = sheet_new("lrrrrl");
   char head[32], lowest[32];
   snprintf(head, sizeof head, "House, %s", units->flow.name);
@@ -234,8 +222,13 @@ static bool house_text(const cli_units *units, const eb_ducts *ducts, FILE *out)
     if (level->name == ducts->set_level || strcmp(level->name, "boost") == 0)
       house_rows(sheet, units, ducts, level);
   }
-  fputc('\n', out);
-  return finish(sheet, out);
+  return sheet;
+}
+
+static bool house_text(const cli_units *units, const eb_ducts *ducts, FILE *out) {
+  if (ducts->n_rooms == 0 || (!ducts->house_known && ducts->levels[0].n_states == 0))
+    return true;
+  return sheet_finish(ducts_house_sheet(units, ducts), out);
 }
 
 /* ---- The whole ---- */
@@ -256,15 +249,15 @@ static bool text(const cli_run *run, FILE *out) {
     fwrite(run->sketch, 1, run->sketch_length, out);
     return true;
   }
-  const eb_level_state *level = set_level(ducts);
+  const eb_level_state *level = ducts_set_level(ducts);
   index_text(run_title(run), level->supply.index_run, level->extract.index_run, out);
-  if (!levels_text(units, ducts, out))
+  if (!sheet_finish(ducts_levels_sheet(units, ducts), out))
     return false;
   controls_text(level, out);
   leakage_text(units, level, out);
-  return valves_text(units, ducts, out) && rooms_text(units, ducts, out) &&
-         house_text(units, ducts, out) && runs_text(units, ducts, out) &&
-         sizes_text(units, ducts->sizes, out);
+  return sheet_finish(ducts_valves_sheet(units, ducts), out) &&
+         sheet_finish(ducts_rooms_sheet(units, ducts), out) && house_text(units, ducts, out) &&
+         runs_text(units, ducts, out) && sizes_text(units, ducts->sizes, out);
 }
 
 static eb_status propose(cli_run *run) {

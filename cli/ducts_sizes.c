@@ -6,7 +6,7 @@
 
 #include "json.h"
 #include "output.h"
-#include "sheet.h"
+#include "sheets.h"
 
 /* ---- Text ---- */
 
@@ -65,12 +65,13 @@ static void limits_text(const eb_sizes *sizes, FILE *out) {
   }
 }
 
-bool sizes_text(const cli_units *units, const eb_sizes *sizes, FILE *out) {
-  if (!sizes)
-    return true;
-  const char *money = *sizes->currency ? sizes->currency : "money";
+static const char *money_of(const eb_sizes *sizes) {
+  return *sizes->currency ? sizes->currency : "money";
+}
+
+cli_sheet *ducts_sizes_sheet(const cli_units *units, const eb_sizes *sizes) {
   cli_sheet *sheet = sheet_new("llrlrrrlrrr");
-  heads(sheet, units, money);
+  heads(sheet, units, money_of(sizes));
   for (size_t i = 0; i < sizes->n_runs; i++) {
     const eb_sized_run *run = &sizes->runs[i];
     sheet_cell(sheet, "  %s", run->run);
@@ -79,12 +80,16 @@ bool sizes_text(const cli_units *units, const eb_sizes *sizes, FILE *out) {
     other_cells(sheet, units, &run->smaller);
     other_cells(sheet, units, &run->larger);
   }
-  fputc('\n', out);
-  bool good = sheet_print(sheet, out);
-  sheet_free(sheet);
+  return sheet;
+}
+
+bool sizes_text(const cli_units *units, const eb_sizes *sizes, FILE *out) {
+  if (!sizes)
+    return true;
+  bool good = sheet_finish(ducts_sizes_sheet(units, sizes), out);
   limits_text(sizes, out);
   fprintf(out, "  by %s: parts %.2f and electricity %.2f %s", sizes->method, sizes->parts_cost,
-          sizes->energy_cost, money);
+          sizes->energy_cost, money_of(sizes));
   if (isfinite(sizes->frozen_bound))
     fprintf(out, "; exact with neighbours frozen %.2f", sizes->frozen_bound);
   fputc('\n', out);

@@ -11,7 +11,7 @@
 #include "energy_money.h"
 #include "figures.h"
 #include "json.h"
-#include "sheet.h"
+#include "sheets.h"
 #include "wrapped.h"
 
 static eb_status calculate(cli_run *run) {
@@ -39,7 +39,7 @@ static void year_row(cli_sheet *sheet, const char *what, double with, double bas
     sheet_cell(sheet, "%s", figure_two(baseline).text);
 }
 
-static bool year_text(const eb_energy *energy, FILE *out) {
+cli_sheet *energy_year_sheet(const eb_energy *energy) {
   cli_sheet *sheet = sheet_new("lrr");
   sheet_cell(sheet, "A year, kWh");
   sheet_cell(sheet, "this system");
@@ -48,10 +48,7 @@ static bool year_text(const eb_energy *energy, FILE *out) {
   year_row(sheet, "fans", energy->fan_kwh, energy->baseline_fan_kwh);
   year_row(sheet, "controls (standby)", energy->standby_kwh, (double)NAN);
   year_row(sheet, "frost protection", energy->frost_kwh, (double)NAN);
-  fputc('\n', out);
-  bool good = sheet_print(sheet, out);
-  sheet_free(sheet);
-  return good;
+  return sheet;
 }
 
 static void recovered_text(const eb_energy *energy, FILE *out) {
@@ -115,9 +112,7 @@ static void frost_text(const eb_frost *frost, FILE *out) {
     fprintf(out, "  %s m3 of outdoor air not supplied\n", figure_two(frost->lost_air_m3).text);
 }
 
-static bool methods_text(const eb_energy *energy, FILE *out) {
-  if (energy->n_methods < 2)
-    return true;
+cli_sheet *energy_methods_sheet(const eb_energy *energy) {
   cli_sheet *sheet = sheet_new("lrrrrrl");
   const char *heads[] = {"By weather, kWh", "K day", "heat", "useful", "baseline", "saved", ""};
   for (size_t i = 0; i < 7; i++)
@@ -131,10 +126,7 @@ static bool methods_text(const eb_energy *energy, FILE *out) {
       sheet_cell(sheet, "%.0f", figures[j]); /* to tell them apart */
     sheet_cell(sheet, "%s", m->rule);
   }
-  fputc('\n', out);
-  bool good = sheet_print(sheet, out);
-  sheet_free(sheet);
-  return good;
+  return sheet;
 }
 
 static const char *verb(double saved) {
@@ -172,7 +164,7 @@ static void month_row(cli_sheet *sheet, const cli_units *units, const char *name
   sheet_cell(sheet, "%.0f", m->fan_kwh);
 }
 
-static bool months_text(const cli_units *units, const eb_energy *energy, FILE *out) {
+cli_sheet *energy_months_sheet(const cli_units *units, const eb_energy *energy) {
   cli_sheet *sheet = sheet_new("lrrrrrrrr");
   const char *heads[] = {
       "By month, kWh", units->temperature.name, "K day", "heat", "useful", "gross",
@@ -181,10 +173,7 @@ static bool months_text(const cli_units *units, const eb_energy *energy, FILE *o
     sheet_cell(sheet, "%s", heads[i]);
   for (size_t i = 0; i < 12; i++)
     month_row(sheet, units, month_names[i], &energy->months[i]);
-  fputc('\n', out);
-  bool good = sheet_print(sheet, out);
-  sheet_free(sheet);
-  return good;
+  return sheet;
 }
 
 static bool text(const cli_run *run, FILE *out) {
@@ -199,7 +188,7 @@ static bool text(const cli_run *run, FILE *out) {
           energy->temperature_ratio * 100, units->flow.decimals,
           unit_value(&units->flow, energy->ventilation_flow_m3_s), units->flow.name);
   losses_text(energy, out);
-  if (!year_text(energy, out))
+  if (!sheet_finish(energy_year_sheet(energy), out))
     return false;
   recovered_text(energy, out);
   summer_text(energy, out);
@@ -207,7 +196,8 @@ static bool text(const cli_run *run, FILE *out) {
   saving_text(energy, out);
   if (!energy_money_text(energy, units, out))
     return false;
-  return months_text(units, energy, out) && methods_text(energy, out) &&
+  return sheet_finish(energy_months_sheet(units, energy), out) &&
+         (energy->n_methods < 2 || sheet_finish(energy_methods_sheet(energy), out)) &&
          energy_detail_text(energy, units, out) && diagnosis_text(run, out);
 }
 

@@ -9,7 +9,7 @@
 #include <string.h>
 
 #include "figures.h"
-#include "sheet.h"
+#include "sheets.h"
 #include "wrapped.h"
 
 #define WIDTH 98

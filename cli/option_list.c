@@ -127,7 +127,7 @@ static bool take_room(cli_options *options, size_t place, const char *text) {
 
 /* Commands on houses: a new one is named here. */
 #define PRINTED "check rates ducts energy parts compare balance record batch "
-#define HOUSES PRINTED "draw "
+#define HOUSES PRINTED "report draw "
 #define FLAG(field) .take = take_flag, .place = offsetof(cli_options, field)
 #define TEXT(field) .take = take_text, .place = offsetof(cli_options, field)
 
@@ -202,9 +202,9 @@ static const cli_option list[] = {
      .about = "this picture; all: a page each, PDF"},
     {.name = "paper",
      .argument = "a4|letter",
-     .commands = "draw",
+     .commands = "report record draw",
      .take = take_paper,
-     .about = "what it is to be printed on"},
+     .about = "the sheet that a PDF is for"},
     {.name = "jobs",
      .argument = "N",
      .commands = "batch",

@@ -123,6 +123,13 @@ bool output_close(cli_output *output, const char *path) {
   return good;
 }
 
+bool output_pass(cli_output *output, bool good, FILE *out) {
+  good = fflush(output->stream) == 0 && good;
+  good = good && fwrite(output->bytes, 1, output->length, out) == output->length;
+  output_drop(output);
+  return good;
+}
+
 void output_say(cli_output *output) {
   fflush(output->stream);
   fwrite(output->bytes, 1, output->length, stderr);

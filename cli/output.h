@@ -38,6 +38,10 @@ bool output_file_close(cli_file *file, bool keep);
 /* Writes what was collected to standard error. */
 void output_say(cli_output *output);
 
+/* Hands what was collected on to `out` where it is good, and drops it; false where it is not good or
+ * could not be written. */
+bool output_pass(cli_output *output, bool good, FILE *out);
+
 /* Drops it. */
 void output_drop(cli_output *output);
 

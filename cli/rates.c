@@ -7,7 +7,7 @@
 #include "json.h"
 #include "rates_all.h"
 #include "rates_rules.h"
-#include "sheet.h"
+#include "sheets.h"
 
 static const double none = NAN;
 
@@ -50,7 +50,7 @@ static void total_row(cli_sheet *sheet, const cli_units *units, const eb_rates *
   sheet_skip(sheet);
 }
 
-static bool side_text(const cli_units *units, const eb_rates *rates, bool supply, FILE *out) {
+cli_sheet *rates_duties_sheet(const cli_units *units, const eb_rates *rates, bool supply) {
   char align[24] = "l";
   for (size_t l = 0; l < rates->n_levels && l < 20; l++)
     align[l + 1] = 'r';
@@ -61,15 +61,10 @@ static bool side_text(const cli_units *units, const eb_rates *rates, bool supply
     duty_row(sheet, units, rates, rates->rooms[i].name,
              supply ? rates->rooms[i].supply : rates->rooms[i].extract);
   total_row(sheet, units, rates, supply ? rates->supply_total_m3_s : rates->extract_total_m3_s);
-  fputc('\n', out);
-  bool good = sheet_print(sheet, out);
-  sheet_free(sheet);
-  return good;
+  return sheet;
 }
 
-static bool transfers_text(const cli_units *units, const eb_rates *rates, FILE *out) {
-  if (!rates->n_transfers)
-    return true;
+cli_sheet *rates_transfers_sheet(const cli_units *units, const eb_rates *rates) {
   cli_sheet *sheet = sheet_new("lrrrr");
   const char *heads[] = {"Air through a room's doors at boost", "out", "free area", "rule's gap",
                          "gap for 1 Pa"};
@@ -88,16 +83,11 @@ static bool transfers_text(const cli_units *units, const eb_rates *rates, FILE *
     sheet_value(sheet, &units->gap, t->rule_undercut_m > 0 ? t->rule_undercut_m : none);
     sheet_value(sheet, &units->gap, t->undercut_for_1_pa_m > 0 ? t->undercut_for_1_pa_m : none);
   }
-  fputc('\n', out);
-  bool good = sheet_print(sheet, out);
-  sheet_free(sheet);
-  return good;
+  return sheet;
 }
 
 /* The way of the air: through which doors it goes from room to room. */
-static bool doors_text(const cli_units *units, const eb_rates *rates, FILE *out) {
-  if (!rates->n_doors)
-    return true;
+cli_sheet *rates_doors_sheet(const cli_units *units, const eb_rates *rates) {
   cli_sheet *sheet = sheet_new("lrr");
   sheet_cell(sheet, "The way of the air at boost");
   sheet_cell(sheet, "%s", units->flow.name);
@@ -109,10 +99,7 @@ static bool doors_text(const cli_units *units, const eb_rates *rates, FILE *out)
     sheet_value(sheet, &units->gap,
                 door->undercut_for_1_pa_m > 0 ? door->undercut_for_1_pa_m : none);
   }
-  fputc('\n', out);
-  bool good = sheet_print(sheet, out);
-  sheet_free(sheet);
-  return good;
+  return sheet;
 }
 
 static void whole_text(const cli_unit *flow, const eb_rates *rates, FILE *out) {
@@ -137,8 +124,10 @@ static bool text(const cli_run *run, FILE *out) {
   fprintf(out, "%s, rules: %s, floor area %.*f %s\n", run_title(run), rates->rules,
           units->area.decimals, unit_value(&units->area, rates->floor_area_m2), units->area.name);
   whole_text(flow, rates, out);
-  return side_text(units, rates, true, out) && side_text(units, rates, false, out) &&
-         transfers_text(units, rates, out) && doors_text(units, rates, out) &&
+  return sheet_finish(rates_duties_sheet(units, rates, true), out) &&
+         sheet_finish(rates_duties_sheet(units, rates, false), out) &&
+         (!rates->n_transfers || sheet_finish(rates_transfers_sheet(units, rates), out)) &&
+         (!rates->n_doors || sheet_finish(rates_doors_sheet(units, rates), out)) &&
          rules_text(units, rates, out);
 }
 

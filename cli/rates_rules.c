@@ -3,7 +3,7 @@
 #include <math.h>
 
 #include "json.h"
-#include "sheet.h"
+#include "sheets.h"
 
 #define LITRES 1e3 /* l/s of m3/s */
 
@@ -13,16 +13,6 @@ static const double none = (double)NAN;
 
 static double if_any(double value) {
   return value > 0 ? value : none;
-}
-
-static bool finish(cli_sheet *sheet, bool any, FILE *out) {
-  bool good = true;
-  if (any) {
-    fputc('\n', out);
-    good = sheet_print(sheet, out);
-  }
-  sheet_free(sheet);
-  return good;
 }
 
 static bool has_openings(const eb_room_rates *room) {
@@ -39,9 +29,8 @@ static void opening_cell(cli_sheet *sheet, const cli_units *units, const eb_room
     sheet_value(sheet, &area, if_any(room->purge_area_m2));
 }
 
-static bool openings_text(const cli_units *units, const eb_rates *rates, FILE *out) {
+cli_sheet *rates_openings_sheet(const cli_units *units, const eb_rates *rates) {
   cli_sheet *sheet = sheet_new("lrrr");
-  bool any = false;
   sheet_cell(sheet, "Windows, and fans and vents without this system");
   sheet_cell(sheet, "window %s", units->area.name);
   sheet_cell(sheet, "fan %s", units->flow.name);
@@ -50,28 +39,25 @@ static bool openings_text(const cli_units *units, const eb_rates *rates, FILE *o
     const eb_room_rates *room = &rates->rooms[i];
     if (!has_openings(room))
       continue;
-    any = true;
     sheet_cell(sheet, "  %s", room->name);
     opening_cell(sheet, units, room);
     sheet_value(sheet, &units->flow, if_any(room->intermittent_m3_s));
     sheet_value(sheet, &units->gap_area, if_any(room->background_area_m2));
   }
-  return finish(sheet, any, out);
+  return sheet;
 }
 
-static bool co2_text(const eb_rates *rates, FILE *out) {
+cli_sheet *rates_co2_sheet(const eb_rates *rates) {
   char align[24] = "l";
   for (size_t l = 0; l < rates->n_levels && l < 20; l++)
     align[l + 1] = 'r';
   cli_sheet *sheet = sheet_new(align);
-  bool any = false;
   sheet_cell(sheet, "CO2 while asleep, ppm");
   for (size_t l = 0; l < rates->n_levels && l < 20; l++)
     sheet_cell(sheet, "%s", rates->levels[l]);
   for (size_t i = 0; i < rates->n_rooms; i++) {
     if (!rates->rooms[i].co2_ppm)
       continue;
-    any = true;
     sheet_cell(sheet, "  %s", rates->rooms[i].name);
     for (size_t l = 0; l < rates->n_levels && l < 20; l++)
       if (rates->rooms[i].co2_ppm[l] > 0)
@@ -79,8 +65,22 @@ static bool co2_text(const eb_rates *rates, FILE *out) {
       else
         sheet_cell(sheet, "-");
   }
-  bool good = finish(sheet, any, out);
-  if (any && rates->co2_limit_ppm > 0)
+  return sheet;
+}
+
+/* Nothing where there are heads alone. */
+static bool print_any(cli_sheet *sheet, FILE *out) {
+  if (!sheet_complete(sheet) || sheet_rows(sheet) > 1)
+    return sheet_finish(sheet, out);
+  sheet_free(sheet);
+  return true;
+}
+
+static bool co2_text(const eb_rates *rates, FILE *out) {
+  cli_sheet *sheet = rates_co2_sheet(rates);
+  bool limit = rates->co2_limit_ppm > 0 && sheet_complete(sheet) && sheet_rows(sheet) > 1;
+  bool good = print_any(sheet, out);
+  if (good && limit)
     fprintf(out, "  the rules name %.0f ppm\n", rates->co2_limit_ppm);
   return good;
 }
@@ -94,7 +94,7 @@ static void flows_text(const cli_units *units, const eb_rates *rates, FILE *out)
 
 bool rules_text(const cli_units *units, const eb_rates *rates, FILE *out) {
   flows_text(units, rates, out);
-  return openings_text(units, rates, out) && co2_text(rates, out);
+  return print_any(rates_openings_sheet(units, rates), out) && co2_text(rates, out);
 }
 
 /* ---- JSON ---- */

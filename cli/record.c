@@ -7,7 +7,7 @@
 #include <string.h>
 
 #include "csv.h"
-#include "sheet.h"
+#include "sheets.h"
 #include "wrapped.h"
 
 static eb_status read_again(cli_run *run) {
@@ -74,8 +74,7 @@ static void row_cells(cli_sheet *sheet, const cli_units *units, const eb_record_
              row->note[0] ? ", " : "", row->note);
 }
 
-static bool rows_text(const cli_units *units, const eb_record *record, const char *level,
-                      FILE *out) {
+cli_sheet *record_rows_sheet(const cli_units *units, const eb_record *record, const char *level) {
   cli_sheet *sheet = sheet_new("lllrrrl");
   const char *heads[] = {"Terminal", "room", "", "design", "read", "", ""};
   sheet_cell(sheet, "%s at %s, %s", heads[0], level, units->flow.name);
@@ -84,10 +83,7 @@ static bool rows_text(const cli_units *units, const eb_record *record, const cha
   for (size_t i = 0; i < record->n_rows; i++)
     if (strcmp(record->rows[i].level, level) == 0)
       row_cells(sheet, units, &record->rows[i]);
-  fputc('\n', out);
-  bool good = sheet_print(sheet, out);
-  sheet_free(sheet);
-  return good;
+  return sheet;
 }
 
 static void level_text(const cli_units *units, const eb_record_level *level, FILE *out) {
@@ -109,7 +105,7 @@ static void level_text(const cli_units *units, const eb_record_level *level, FIL
   fprintf(out, "  %s\n", level->passes ? "passes" : "does not pass");
 }
 
-static bool settings_text(const eb_record *record, FILE *out) {
+cli_sheet *record_settings_sheet(const eb_record *record) {
   cli_sheet *sheet = sheet_new("lllr");
   const char *heads[] = {"Settings to lock", "room", "valve", "opening"};
   for (size_t i = 0; i < 4; i++)
@@ -121,10 +117,7 @@ static bool settings_text(const eb_record *record, FILE *out) {
     sheet_cell(sheet, "%s", set->valve);
     sheet_cell(sheet, "%.4g %s", set->opening, set->unit);
   }
-  fputc('\n', out);
-  bool good = sheet_print(sheet, out);
-  sheet_free(sheet);
-  return good;
+  return sheet;
 }
 
 static void list_text(const char *head, const char *const *items, size_t count, FILE *out) {
@@ -148,11 +141,11 @@ static bool record_text(const cli_run *run, FILE *out) {
   for (size_t l = 0; l < record->n_levels; l++) {
     if (!record->levels[l].read)
       continue;
-    if (!rows_text(units, record, record->levels[l].name, out))
+    if (!sheet_finish(record_rows_sheet(units, record, record->levels[l].name), out))
       return false;
     level_text(units, &record->levels[l], out);
   }
-  if (!settings_text(record, out))
+  if (!sheet_finish(record_settings_sheet(record), out))
     return false;
   list_text("missing", record->missing, record->n_missing, out);
   list_text("cautions", record->cautions, record->n_cautions, out);
@@ -163,10 +156,7 @@ static bool record_text(const cli_run *run, FILE *out) {
   return true;
 }
 
-static bool revisit_text(const cli_run *run, FILE *out) {
-  const eb_revisit *revisit = run->revisit;
-  const cli_units *units = run->options->units;
-  fprintf(out, "%s: two visits at %s\n\n", run_title(run), revisit->level);
+cli_sheet *revisit_sheet(const cli_units *units, const eb_revisit *revisit) {
   cli_sheet *sheet = sheet_new("lllrrr");
   const char *heads[] = {"Terminal", "room", "", "before", "after", "change"};
   sheet_cell(sheet, "%s, %s", heads[0], units->flow.name);
@@ -184,8 +174,13 @@ static bool revisit_text(const cli_run *run, FILE *out) {
     else
       sheet_cell(sheet, "-");
   }
-  bool good = sheet_print(sheet, out);
-  sheet_free(sheet);
+  return sheet;
+}
+
+static bool revisit_text(const cli_run *run, FILE *out) {
+  const eb_revisit *revisit = run->revisit;
+  fprintf(out, "%s: two visits at %s\n", run_title(run), revisit->level);
+  bool good = sheet_finish(revisit_sheet(run->options->units, revisit), out);
   list_text("likely", revisit->causes, revisit->n_causes, out);
   return good;
 }

@@ -113,7 +113,7 @@ static bool write_json(const cli_command *command, const cli_run *run, eb_status
 static bool write_text(const cli_command *command, const cli_run *run, FILE *out) {
   if (!command->text(run, out))
     return false;
-  if (run->ledger)
+  if (run->ledger && run->options->explain)
     explain_text(run->ledger, out);
   return true;
 }

@@ -128,6 +128,13 @@ bool sheet_print(const cli_sheet *sheet, FILE *out) {
   return true;
 }
 
+bool sheet_finish(cli_sheet *sheet, FILE *out) {
+  fputc('\n', out);
+  bool good = sheet_print(sheet, out);
+  sheet_free(sheet);
+  return good;
+}
+
 size_t sheet_columns(const cli_sheet *sheet) {
   return sheet->columns;
 }

@@ -33,6 +33,9 @@ size_t sheet_width(const char *text);
 /* Writes the rows; trailing blanks are dropped. False when memory had run out. */
 bool sheet_print(const cli_sheet *sheet, FILE *out);
 
+/* An empty line and the rows; frees the sheet. */
+bool sheet_finish(cli_sheet *sheet, FILE *out);
+
 /* What stands in it, for those who lay it out otherwise. */
 size_t sheet_columns(const cli_sheet *sheet);
 size_t sheet_rows(const cli_sheet *sheet);
