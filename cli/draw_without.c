@@ -1,11 +1,22 @@
 /* draw_without.c - what a program without cairo and pango says when it is to draw */
 
-#include "command.h"
+#include "record.h"
 
 /* The command line asks for what this program does not have: a matter of usage, status 2. */
+const char *record_print_unfit(void) {
+  return "this evenbreath was built without drawings (configure --without-drawings)";
+}
+
 static const char *unfit(const cli_options *options) {
   (void)options;
-  return "this evenbreath was built without drawings (configure --without-drawings)";
+  return record_print_unfit();
+}
+
+/* Never asked for: record_print_unfit stands before it. */
+bool record_print(const cli_run *run, FILE *out) {
+  (void)run;
+  (void)out;
+  return false;
 }
 
 const cli_command command_report = {

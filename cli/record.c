@@ -209,10 +209,29 @@ static bool record_csv(const eb_record *record, FILE *out) {
   return true;
 }
 
+/* The ending of the file decides. */
+static bool is_printed(const cli_options *options) {
+  const char *ending = options->output ? strrchr(options->output, '.') : NULL;
+  return ending && strcmp(ending, ".pdf") == 0;
+}
+
+static const char *unfit(const cli_options *options) {
+  if (is_printed(options) && (options->json || options->csv || options->explain))
+    return "a PDF goes neither with --json nor with --csv nor with --explain";
+  if (!is_printed(options) && strcmp(options->paper->name, "a4") != 0)
+    return "--paper is for a PDF: name a file that ends in .pdf after -o";
+  return is_printed(options) ? record_print_unfit() : NULL;
+}
+
 static bool text(const cli_run *run, FILE *out) {
-  if (run->revisit)
-    return revisit_text(run, out);
-  return run->options->csv ? record_csv(run->record, out) : record_text(run, out);
+  if (is_printed(run->options))
+    return record_print(run, out);
+  bool good = run->revisit        ? revisit_text(run, out)
+              : run->options->csv ? record_csv(run->record, out)
+                                  : record_text(run, out);
+  if (!good)
+    fputs("evenbreath: memory ran out\n", stderr);
+  return good;
 }
 
 const cli_command command_record = {
@@ -222,12 +241,16 @@ const cli_command command_record = {
     .help = "The commissioning record from READINGS: what was read against the design at each\n"
             "level, pass or fail by the rule set, settings to lock, what the rule asks for and\n"
             "the record lacks, cautions, and a page for the householder. With a second file of\n"
-            "READINGS, years later: what changed and the likely cause.\n",
+            "READINGS, years later: what changed and the likely cause. With -o FILE.pdf it is\n"
+            "printed with places to fill in and to sign, and the householder's page by itself.\n",
     .examples = "evenbreath record alder-row.yaml alder-row-balance.yaml\n"
-                "evenbreath record --csv -o v.csv alder-row.yaml alder-row-balance.yaml\n",
+                "evenbreath record --csv -o v.csv alder-row.yaml alder-row-balance.yaml\n"
+                "evenbreath record -o visit.pdf alder-row.yaml alder-row-balance.yaml\n",
+    .unfit = unfit,
     .calculate = calculate,
     .text = text,
     .json = record_json,
     .readings = 2,
     .read_first = true,
+    .says_why = true,
 };

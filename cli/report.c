@@ -58,6 +58,8 @@ const cli_command command_report = {
             "and every step of the calculation. A house without ducts or climate gets a shorter\n"
             "one that says what it lacks.\n",
     .files = "HOUSE -o FILE.pdf",
+    .examples = "evenbreath report alder-row.yaml -o design.pdf\n"
+                "evenbreath report --paper letter --units imperial -o design.pdf alder-row.yaml\n",
     .unfit = unfit,
     .calculate = calculate,
     .text = text,

@@ -90,14 +90,25 @@ static void cut_row(canvas *page, flow *pages, size_t at, size_t row) {
     block->heads_height += before + height * lines + 1.5;
 }
 
+static double room(const flow *pages) {
+  return pages->height - flow_top - flow_bottom;
+}
+
+/* A small table goes to the next page rather than over two. */
+static void keep_small(flow *pages, size_t first) {
+  double height = 0;
+  for (size_t i = first; i < pages->n_strips; i++)
+    height += pages->strips[i].before + pages->strips[i].height;
+  for (size_t i = first; height < 0.33 * room(pages) && i + 1 < pages->n_strips; i++)
+    pages->strips[i].keep = true;
+}
+
 static void cut_table(canvas *page, flow *pages, size_t at) {
+  size_t first = pages->n_strips;
   flow_set_columns(page, pages, &pages->blocks[at]);
   for (size_t r = 0; r < sheet_rows(pages->blocks[at].sheet); r++)
     cut_row(page, pages, at, r);
-}
-
-static double room(const flow *pages) {
-  return pages->height - flow_top - flow_bottom;
+  keep_small(pages, first);
 }
 
 static void cut_picture(flow *pages, size_t at) {

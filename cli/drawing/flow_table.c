@@ -8,6 +8,7 @@
 static const double largest = 8, smallest = 5.5, size_step = 0.5;
 static const double longest_word = 105; /* longer ones are broken */
 static const double widest_head = 58;   /* of words; longer ones take a second line */
+static const double wide_fill = 240, least_fill = 60; /* lines to write on */
 enum { SHORT_WORD = 8 };
 
 static bool blank_to_fill(const char *text) {
@@ -85,7 +86,7 @@ static void measure_column(canvas *page, const flow_block *block, size_t column,
   *least = *whole = 0;
   for (size_t r = 0; r < sheet_rows(block->sheet); r++) {
     const char *text = flow_cell(block, r, column);
-    double line = 60, word = 40;
+    double line = wide_fill, word = least_fill;
     if (flow_spans(block, r))
       continue;
     if (text)

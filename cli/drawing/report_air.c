@@ -82,11 +82,13 @@ static void duties(flow *pages, const cli_units *units, const eb_rates *rates, b
 }
 
 static void rooms(flow *pages, const cli_units *units, const eb_rates *rates) {
-  cli_sheet *sheet = sheet_new("llrr");
-  report_heads(sheet, (const char *const[]){"Room", "use", units->area.name, "volume m3", NULL});
+  cli_sheet *sheet = sheet_new("llrrr");
+  report_heads(sheet,
+               (const char *const[]){"Room", "use", "storey", units->area.name, "volume m3", NULL});
   for (size_t i = 0; i < rates->n_rooms; i++) {
     sheet_cell(sheet, "  %s", rates->rooms[i].name);
     sheet_cell(sheet, "%s", rates->rooms[i].use);
+    sheet_cell(sheet, "%d", rates->rooms[i].storey);
     sheet_value(sheet, &units->area, rates->rooms[i].area_m2);
     report_cell(sheet, 1, if_any(rates->rooms[i].volume_m3));
   }

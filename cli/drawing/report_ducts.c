@@ -9,8 +9,10 @@
 static const double none = (double)NAN;
 
 static void schedule(flow *pages, const cli_units *units, const eb_ducts *ducts) {
-  cli_sheet *sheet = sheet_new("lllrrr");
+  cli_sheet *sheet = sheet_new("lllllrrr");
   sheet_cell(sheet, "Run");
+  sheet_cell(sheet, "from");
+  sheet_cell(sheet, "to");
   sheet_cell(sheet, "air");
   sheet_cell(sheet, "duct");
   sheet_cell(sheet, "size %s", units->bore.name);
@@ -19,6 +21,8 @@ static void schedule(flow *pages, const cli_units *units, const eb_ducts *ducts)
   for (size_t i = 0; i < ducts->n_runs; i++) {
     const eb_run_info *run = &ducts->runs[i];
     sheet_cell(sheet, "  %s", run->name);
+    sheet_cell(sheet, "%s", run->from);
+    sheet_cell(sheet, "%s", run->to);
     sheet_cell(sheet, "%s %s", pen_letters((pen_air)run->air), pen_name((pen_air)run->air));
     sheet_cell(sheet, "%s", run->duct);
     ducts_size_cell(sheet, units, run);
