@@ -34,9 +34,15 @@ static bool keep_line(int line, int lines) {
   return line + 1 < lines && (line == 0 || line + 2 == lines);
 }
 
+/* A paragraph between a heading and what it introduces. */
+static bool introduces(const flow *pages, size_t at) {
+  flow_kind before = at > 0 ? pages->blocks[at - 1].kind : FLOW_TABLE;
+  return (before == FLOW_SECTION || before == FLOW_HEADING) && at + 1 < pages->n_blocks;
+}
+
 static void cut_text(canvas *page, flow *pages, size_t at) {
   const flow_block *block = &pages->blocks[at];
-  bool title = block->kind != FLOW_PARAGRAPH;
+  bool title = block->kind != FLOW_PARAGRAPH, opens = introduces(pages, at);
   double width = flow_width(pages) - flow_indent(block->style);
   int lines = count_lines(canvas_layout(page, block->font, block->text, width));
   double before = block->kind == FLOW_SECTION ? 20 : block->kind == FLOW_HEADING ? 12 : 3.5;
@@ -45,7 +51,7 @@ static void cut_text(canvas *page, flow *pages, size_t at) {
                             .line = i,
                             .height = flow_line_height(block) + (title && i + 1 == lines ? 3 : 0),
                             .before = i ? 0 : before,
-                            .keep = title || keep_line(i, lines)});
+                            .keep = title || opens || keep_line(i, lines)});
 }
 
 static int row_lines(canvas *page, const flow *pages, const flow_block *block, size_t row) {

@@ -6,8 +6,8 @@
 #include "drawing/flow_set.h"
 
 static const double largest = 8, smallest = 5.5, size_step = 0.5;
-static const double longest_word = 105; /* longer ones are broken */
-static const double widest_head = 58;   /* of words; longer ones take a second line */
+static const double longest_word = 105;               /* longer ones are broken */
+static const double widest_head = 58;                 /* of words; longer ones take a second line */
 static const double wide_fill = 240, least_fill = 60; /* lines to write on */
 enum { SHORT_WORD = 8 };
 

@@ -23,7 +23,7 @@ static void schedule(flow *pages, const cli_units *units, const eb_ducts *ducts)
     sheet_cell(sheet, "  %s", run->name);
     sheet_cell(sheet, "%s", run->from);
     sheet_cell(sheet, "%s", run->to);
-    sheet_cell(sheet, "%s %s", pen_letters((pen_air)run->air), pen_name((pen_air)run->air));
+    sheet_cell(sheet, "%s", pen_letters((pen_air)run->air));
     sheet_cell(sheet, "%s", run->duct);
     ducts_size_cell(sheet, units, run);
     sheet_cell(sheet, "%d", run->parallel);
@@ -31,6 +31,10 @@ static void schedule(flow *pages, const cli_units *units, const eb_ducts *ducts)
   }
   flow_heading(pages, "Schedule");
   flow_table(pages, sheet, 1);
+  flow_text(pages, FLOW_SMALL, "%s %s, %s %s, %s %s, %s %s.", pen_letters(PEN_OUTDOOR),
+            pen_name(PEN_OUTDOOR), pen_letters(PEN_SUPPLY), pen_name(PEN_SUPPLY),
+            pen_letters(PEN_EXTRACT), pen_name(PEN_EXTRACT), pen_letters(PEN_EXHAUST),
+            pen_name(PEN_EXHAUST));
 }
 
 static void level_heads(cli_sheet *sheet, const cli_units *units) {

@@ -113,9 +113,13 @@ static void sound(flow *pages, const cli_run *run) {
                          : "No ducts are described: levels in rooms are not known.");
     return;
   }
-  flow_text(pages, FLOW_PLAIN, "Loudest at %s is %s with %.0f dB(A); %zu %s above a limit.",
-            run->ducts->set_level, run->ducts->levels[0].rooms[room].name, found->total_db, over,
-            over == 1 ? "room is" : "rooms are");
+  char many[32];
+  snprintf(many, sizeof many, "%zu rooms are", over);
+  flow_text(pages, FLOW_PLAIN, "Loudest at %s is %s with %.0f dB(A); %s above a limit.",
+            run->ducts->set_level, run->ducts->levels[0].rooms[room].name, found->total_db,
+            over == 0   ? "no room is"
+            : over == 1 ? "one room is"
+                        : many);
 }
 
 /* ---- The year ---- */
