@@ -36,6 +36,7 @@ static eb_status calculate_parts(cli_run *run) {
 }
 
 static eb_status calculate(cli_run *run) {
+  run->curves = true; /* for the picture of the duties */
   run->ledger = eb_ledger_new(run->context);
   if (!run->ledger)
     return EB_E_MEMORY;

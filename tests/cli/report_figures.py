@@ -114,7 +114,6 @@ SHOWN = [(re.compile(path), heading, write) for path, heading, write in (
     (r"ducts\.runs\[.*\]\.parallel", "Schedule", fixed(0)),
     (r"ducts\.runs\[.*\]\.length_m", "Schedule", fixed(1)),
     (r"ducts\.terminals\[.*\]\.(opening|valve_pa)", "Terminals and their openings", fixed(1)),
-    (r"ducts\.iterations", "Air on its way through the ducts at SET", fixed(0)),
     (r"ducts\.sizes\.(parts_cost|energy_cost|frozen_bound|money_per_pa_\w+)",
      "Sizes chosen, and what the next smaller and larger would change", fixed(2)),
     (r"ducts\.sizes\.runs\[.*\]\.price",
@@ -187,6 +186,7 @@ OMITTED = [(re.compile(path), reason) for path, reason in (
     (r"ducts\.levels\.(?!SET).*\.sound\..*", "of what the sound is made: at the set level only"),
     (r"ducts\.levels\.(?!SET).*\.runs\[.*\]\.(start_c|end_c|heat_w|surface_c|dew_point_c|stack_pa|"
      r"leakage_l_s)", "state of the air in ducts: at the set level only"),
+    (r"ducts\.iterations", "more here, for the curves of the pictures; no figure of the design"),
     (r"ducts\.residual\..*", "shown as a power of ten, no figure of the design"),
     (r"ducts\.sizes\.runs\[.*\]\.(parallel|(smaller|larger)\.parallel)", "in the duct's text"),
 )]
