@@ -147,10 +147,9 @@ void report_ducts(flow *pages, const cli_run *run) {
   for (size_t l = 0; l < ducts->n_levels; l++)
     level_runs(pages, units, ducts, l);
   way_of_air(pages, units, ducts);
-  flow_text(
-      pages, FLOW_SMALL, "Solved in %d steps; what is left over is %.1g %s and %.1g %s at most.",
-      ducts->iterations, unit_value(&units->flow, ducts->residual_flow_m3_s), units->flow.name,
-      unit_value(&units->pressure, ducts->residual_pressure_pa), units->pressure.name);
+  flow_text(pages, FLOW_SMALL, "Solved until no more than %.1g %s and %.1g %s were left over.",
+            unit_value(&units->flow, ducts->residual_flow_m3_s), units->flow.name,
+            unit_value(&units->pressure, ducts->residual_pressure_pa), units->pressure.name);
 }
 
 /* ---- Terminals ---- */
