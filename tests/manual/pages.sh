@@ -95,7 +95,7 @@ example() {
   (cd "$work/examples" && sh -c "$1" >"$work/out" 2>"$work/err")
   status=$?
   [ "$status" -eq 0 ] && return
-  case $1 in evenbreath\ draw\ *) [ "$status" -eq 2 ] && return ;; esac
+  case $1 in evenbreath\ draw\ * | evenbreath\ report\ *) [ "$status" -eq 2 ] && return ;; esac
   cat "$work/err"
   return 1
 }
