@@ -88,9 +88,12 @@ step() {
   esac
 }
 
-# Every command and option that a text between `...` names is one that there is.
+# Every command and option that a text between `...` names is one that there is; bare options in
+# DEVELOPERS.md are those of other programs.
 names() {
-  grep -o '`[^`]*`' "$1" | grep '^`evenbreath \|^`--' | tr -d '`' > "$work/quoted"
+  of='^`evenbreath \|^`--'
+  [ "$1" != "$root/DEVELOPERS.md" ] || of='^`evenbreath '
+  grep -o '`[^`]*`' "$1" | grep "$of" | tr -d '`' > "$work/quoted"
   {
     sed -n 's/^evenbreath \([a-z][a-z]*\).*/\1/p' "$work/quoted"
     grep -o -- '--[a-z][a-z-]*' "$work/quoted"
