@@ -11,7 +11,8 @@ house=$srcdir/examples/one-room.yaml
 
 PKG_CONFIG_PATH=$libdir/pkgconfig${PKG_CONFIG_PATH:+:$PKG_CONFIG_PATH}
 export PKG_CONFIG_PATH
-[ "$(pkg-config --modversion evenbreath)" = "$("$bindir/evenbreath" --version | sed 's/.* //')" ] || {
+version=$(LD_LIBRARY_PATH=$libdir "$bindir/evenbreath" --version | sed 's/.* //')
+[ "$(pkg-config --modversion evenbreath)" = "$version" ] || {
   echo "install: evenbreath.pc and the program do not name one version"
   exit 1
 }
