@@ -37,7 +37,9 @@ static bool keep_line(int line, int lines) {
 /* A paragraph between a heading and what it introduces. */
 static bool introduces(const flow *pages, size_t at) {
   flow_kind before = at > 0 ? pages->blocks[at - 1].kind : FLOW_TABLE;
-  return (before == FLOW_SECTION || before == FLOW_HEADING) && at + 1 < pages->n_blocks;
+  flow_kind after = at + 1 < pages->n_blocks ? pages->blocks[at + 1].kind : FLOW_SECTION;
+  return pages->blocks[at].kind == FLOW_PARAGRAPH && pages->blocks[at].style == FLOW_PLAIN &&
+         (before == FLOW_SECTION || before == FLOW_HEADING) && after != FLOW_SECTION;
 }
 
 static void cut_text(canvas *page, flow *pages, size_t at) {
@@ -164,7 +166,7 @@ static bool begins_page(const flow *pages, size_t at, double y) {
   if (block->fresh && strip->line == 0)
     return true;
   double bottom = pages->height - flow_bottom, kept = kept_height(pages, at);
-  if (kept > room(pages) - 40)
+  if (kept > room(pages))
     kept = strip->height; /* it cannot be kept together */
   return y + strip->before + kept > bottom;
 }
