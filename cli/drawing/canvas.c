@@ -196,9 +196,16 @@ double canvas_paragraph_height(canvas *page, canvas_font font, double width, con
   return height;
 }
 
-double canvas_paragraph(canvas *page, canvas_font font, double x, double y, double width,
-                        const char *text) {
-  double height = canvas_paragraph_height(page, font, width, text);
-  show(page, canvas_layout(page, font, text, width), CANVAS_LEFT, x, y);
+double canvas_paragraph(canvas *page, canvas_font font, canvas_anchor anchor, double x, double y,
+                        double width, const char *text) {
+  static const PangoAlignment alignments[] = {PANGO_ALIGN_LEFT, PANGO_ALIGN_CENTER,
+                                              PANGO_ALIGN_RIGHT};
+  PangoLayout *layout = canvas_layout(page, font, text, width);
+  pango_layout_set_alignment(layout, alignments[anchor]);
+  double natural, height;
+  size_of(layout, &natural, &height);
+  cairo_move_to(page->cairo, x, y);
+  pango_cairo_show_layout(page->cairo, layout);
+  g_object_unref(layout);
   return height;
 }

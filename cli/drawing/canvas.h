@@ -63,9 +63,10 @@ void canvas_text(canvas *page, canvas_font font, canvas_anchor anchor, double x,
 void canvas_text_within(canvas *page, canvas_font font, canvas_anchor anchor, double x, double y,
                         double width, const char *text);
 
-/* Text broken into lines of `width`, from `y` down; returns its height. */
-double canvas_paragraph(canvas *page, canvas_font font, double x, double y, double width,
-                        const char *text);
+/* Text broken into lines of `width`, from its left edge `x` and `y` down, each line set left, in
+ * the middle or right; returns its height. */
+double canvas_paragraph(canvas *page, canvas_font font, canvas_anchor anchor, double x, double y,
+                        double width, const char *text);
 double canvas_paragraph_height(canvas *page, canvas_font font, double width, const char *text);
 
 #endif

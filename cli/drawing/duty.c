@@ -244,7 +244,7 @@ static double draw_figures(canvas *page, double width, double y, const fan_side 
   grid_begin(&grid, page);
   for (int c = 0; c < COLUMNS; c++)
     grid_column(&grid, c == LEVEL ? GRID_NAME : c == MARK ? GRID_LEFT : GRID_RIGHT, 8);
-  grid_widen(&grid, &head);
+  grid_widen_head(&grid, &head);
   for (size_t l = 0; l < side->ducts->n_levels; l++) {
     grid_row row = row_of(side, l);
     grid_widen(&grid, &row);
@@ -253,7 +253,7 @@ static double draw_figures(canvas *page, double width, double y, const fan_side 
   cairo_save(page->cairo);
   cairo_translate(page->cairo, 0, y);
   cairo_scale(page->cairo, scale, scale);
-  at += grid_draw(&grid, &head, at);
+  at += grid_draw_head(&grid, &head, at);
   grid_rule(&grid, at);
   for (size_t l = 0; l < side->ducts->n_levels; l++) {
     grid_row row = row_of(side, l);
@@ -298,7 +298,7 @@ static double show_side(canvas *page, double width, double y, const fan_side *si
       index = state_of(side, l)->index_run;
   snprintf(text, sizeof text, "%s fan%s%.200s", side->supply ? "Supply" : "Extract",
            *index ? ", index run " : "", index);
-  y += canvas_paragraph(page, chart_bold, 0, y, width, text) + 3;
+  y += canvas_paragraph(page, chart_bold, CANVAS_LEFT, 0, y, width, text) + 3;
   y = legend_of(page, width, y, side->supply);
   y = draw_chart(page, width, y, side) + 4;
   return draw_figures(page, width, y, side);
@@ -325,7 +325,11 @@ static void draw(canvas *page, canvas_box box, const cli_run *runs, size_t count
 
 static const char *lacks(const cli_run *runs, size_t count) {
   (void)count;
-  return runs[0].ducts ? NULL : "it has no ducts";
+  if (!runs[0].ducts)
+    return "it has no ducts";
+  return has_side(runs[0].ducts, true) || has_side(runs[0].ducts, false)
+             ? NULL
+             : "its ducts were calculated without curves";
 }
 
 const picture picture_duty = {

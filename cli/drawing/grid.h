@@ -21,6 +21,7 @@ typedef struct grid_sheet {
   size_t n_columns;
   grid_kind kind[GRID_COLUMNS];
   double natural[GRID_COLUMNS]; /* widest text, or the least width of a plot */
+  double head[GRID_COLUMNS];    /* of the head on one line */
   double x[GRID_COLUMNS], width[GRID_COLUMNS];
   double left, right; /* of all columns */
 } grid_sheet;
@@ -42,6 +43,9 @@ void grid_print(grid_row *row, size_t column, const char *format, ...);
 
 void grid_widen(grid_sheet *grid, const grid_row *row);
 
+/* The same of a head, whose words are broken into lines where the columns would be too wide. */
+void grid_widen_head(grid_sheet *grid, const grid_row *row);
+
 /* Sets the columns from `x` on; returns by how much all must be drawn smaller to fit into the
  * width, 1 where they do as they are. The grid is then as wide as the width over that. */
 double grid_place(grid_sheet *grid, double x, double width);
@@ -49,6 +53,9 @@ double grid_place(grid_sheet *grid, double x, double width);
 /* Height of a row, and the row itself from `y` on; both give the height. */
 double grid_row_height(const grid_sheet *grid, const grid_row *row);
 double grid_draw(const grid_sheet *grid, const grid_row *row, double y);
+
+/* A head, all of whose cells may take several lines. */
+double grid_draw_head(const grid_sheet *grid, const grid_row *row, double y);
 
 /* A thin line over all columns. */
 void grid_rule(const grid_sheet *grid, double y);

@@ -16,7 +16,7 @@
 _Static_assert((int)COMPARE_CELL <= (int)GRID_CELL, "a figure of `compare` fits a cell");
 
 enum { WHAT, UNIT, HOUSE, PLOT, VALUE, BETTER, COLUMNS };
-static const double plot_least = 120, row_gap = 5, bar_share = 0.7;
+static const double plot_least = 120, row_gap = 3, bar_share = 0.7;
 
 typedef struct side_by_side {
   const cli_run *runs;
@@ -95,7 +95,7 @@ static double lay_out(grid_sheet *grid, canvas *page, double width, const side_b
   grid_begin(grid, page);
   for (int c = 0; c < COLUMNS; c++)
     grid_column(grid, kinds[c], c == PLOT ? plot_least : 0);
-  grid_widen(grid, &head);
+  grid_widen_head(grid, &head);
   for (size_t r = 0; r < table->comparison->n_rows; r++) {
     const eb_compare_row *row = &table->comparison->rows[r];
     grid_row line = about_of(table, row);
@@ -159,7 +159,7 @@ static double draw_rows(const grid_sheet *grid, const side_by_side *table, doubl
       continue;
     if (begins_group(table, r)) {
       canvas_text(grid->page, chart_bold, CANVAS_LEFT, 0, y + 3, compare_group_title(row->group));
-      y += chart_line(grid->page, chart_bold) + 4;
+      y += chart_line(grid->page, chart_bold) + 3;
       grid_rule(grid, y);
       y += 3;
     }
@@ -176,7 +176,7 @@ static double names(canvas *page, double width, double y, const side_by_side *ta
     char text[1200];
     snprintf(text, sizeof text, "%.800s%s%.300s", run->path, *dwelling ? ": " : "", dwelling);
     canvas_text(page, chart_bold, CANVAS_LEFT, 0, y, run->label);
-    y += fmax(canvas_paragraph(page, chart_plain, 30, y, width - 30, text), line);
+    y += fmax(canvas_paragraph(page, chart_plain, CANVAS_LEFT, 30, y, width - 30, text), line);
   }
   return y + 4;
 }
@@ -200,7 +200,7 @@ static double alike(canvas *page, double width, double y, const side_by_side *ta
       at += (size_t)snprintf(text + at, sizeof text - at, "%s%.100s",
                              at ? ", " : "The same in all: ", row->what);
   }
-  return at ? y + 6 + canvas_paragraph(page, chart_plain, 0, y + 6, width, text) : y;
+  return at ? y + 6 + canvas_paragraph(page, chart_plain, CANVAS_LEFT, 0, y + 6, width, text) : y;
 }
 
 static double show(canvas *page, double width, const cli_run *runs, size_t count) {
@@ -211,7 +211,7 @@ static double show(canvas *page, double width, const cli_run *runs, size_t count
   cairo_scale(page->cairo, scale, scale);
   double y = names(page, width / scale, 0, &table);
   y = legend_of(page, width / scale, y);
-  y += grid_draw(&grid, &head, y);
+  grid_draw_head(&grid, &head, y + 3); /* in the line of the first group */
   y = draw_rows(&grid, &table, y);
   y = alike(page, width / scale, y, &table);
   cairo_restore(page->cairo);
@@ -242,7 +242,7 @@ static const char *lacks(const cli_run *runs, size_t count) {
 
 const picture picture_layouts = {
     .name = "layouts",
-    .title = "Houses side by side",
+    .title = "Which is better, and in what",
     .about = "the main figures of two houses or more as bars, and which is better in what",
     .files = PICTURE_HOUSES,
     .height = height,

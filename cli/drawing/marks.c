@@ -17,11 +17,10 @@ static void polygon(cairo_t *cairo, double x, double y, double radius, int corne
   cairo_close_path(cairo);
 }
 
-void mark_point(canvas *page, size_t number, double x, double y, double size) {
-  cairo_t *cairo = page->cairo;
-  double quarter = acos(-1.0) / 2, radius = size / 2;
+static void outline(cairo_t *cairo, size_t shape, double x, double y, double radius) {
+  double quarter = acos(-1.0) / 2;
   cairo_new_path(cairo);
-  switch (number % SHAPES) {
+  switch (shape) {
   case 0:
     cairo_arc(cairo, x, y, radius, 0, 4 * quarter);
     break;
@@ -34,9 +33,27 @@ void mark_point(canvas *page, size_t number, double x, double y, double size) {
   default:
     polygon(cairo, x, y, 1.3 * radius, 4, 0);
   }
+}
+
+/* In a hollow mark: nothing, a dot, a stroke. */
+static void inside(cairo_t *cairo, size_t kind, double x, double y, double radius) {
+  if (kind == 1) {
+    cairo_arc(cairo, x, y, 0.4 * radius, 0, 4 * acos(-1.0));
+    cairo_fill(cairo);
+  } else if (kind > 1) {
+    cairo_move_to(cairo, x - radius, y);
+    cairo_line_to(cairo, x + radius, y);
+    cairo_stroke(cairo);
+  }
+}
+
+void mark_point(canvas *page, size_t number, double x, double y, double size) {
+  cairo_t *cairo = page->cairo;
+  double radius = size / 2;
+  outline(cairo, number % SHAPES, x, y, radius);
   cairo_set_line_width(cairo, 1.2);
   cairo_set_dash(cairo, NULL, 0, 0);
-  if (number / SHAPES % 2 == 0) {
+  if (number < SHAPES) {
     cairo_fill(cairo);
     return;
   }
@@ -46,6 +63,7 @@ void mark_point(canvas *page, size_t number, double x, double y, double size) {
   cairo_set_source(cairo, colour);
   cairo_pattern_destroy(colour);
   cairo_stroke(cairo);
+  inside(cairo, number / SHAPES - 1, x, y, radius);
 }
 
 /* Strokes upward to the right, or to the left. */
@@ -109,7 +127,7 @@ canvas_box legend_entry(mark_legend *legend, const char *text) {
   double y = legend->box.y + legend->box.height;
   canvas_box room = {legend->x, y, sample, height};
   if (legend->x + sample + 4 + width > end) { /* alone too long: broken */
-    double taken = canvas_paragraph(page, chart_plain, legend->x + sample + 4, y,
+    double taken = canvas_paragraph(page, chart_plain, CANVAS_LEFT, legend->x + sample + 4, y,
                                     end - legend->x - sample - 4, text);
     legend->box.height += taken - height;
     legend->x = end;

@@ -5,8 +5,8 @@
 
 #include "drawing/canvas.h"
 
-/* A mark in the colour that is set, another for each number: round, square, pointed, crosswise;
- * then the same hollow. */
+/* A mark in the colour that is set, another for each number up to 15: round, square, pointed,
+ * crosswise; then the same hollow, dotted, struck through. */
 void mark_point(canvas *page, size_t number, double x, double y, double size);
 
 typedef enum mark_fill {

@@ -2,8 +2,8 @@
  *
  * `draw` gives one a page of its own; the report sets them between its text.
  *
- * Of every house the rates are there, and the ducts where it has any, when `lacks` is asked; if it
- * lacks nothing, `calculate` follows, and then height and drawing. */
+ * Of every house the rates are there, and the ducts where it has any, with curves (run->curves),
+ * when `lacks` is asked; if it lacks nothing, `calculate` follows, and then height and drawing. */
 
 #ifndef CLI_DRAWING_PICTURE_H
 #define CLI_DRAWING_PICTURE_H

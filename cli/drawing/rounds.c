@@ -152,7 +152,7 @@ static double lay_out(grid_sheet *grid, canvas *page, double width, const level_
   grid_column(grid, GRID_PLOT, plot_least);
   for (size_t c = DESIGN; c < prediction_column(part) + part->set; c++)
     grid_column(grid, GRID_RIGHT, 0);
-  grid_widen(grid, &head);
+  grid_widen_head(grid, &head);
   for (size_t t = 0; t < part->balance->n_terminals; t++) {
     char name[256];
     grid_row row = row_of(part, t, name);
@@ -354,7 +354,7 @@ static double title_of(canvas *page, double width, double y, const level_part *p
   if (part->left_out > 0)
     snprintf(text + at, sizeof text - at, " (%zu earlier round%s not shown)", part->left_out,
              part->left_out == 1 ? "" : "s");
-  return y + canvas_paragraph(page, chart_bold, 0, y, width, text) + 2;
+  return y + canvas_paragraph(page, chart_bold, CANVAS_LEFT, 0, y, width, text) + 2;
 }
 
 static double show_part(canvas *page, double width, double y, const level_part *part) {
@@ -366,7 +366,7 @@ static double show_part(canvas *page, double width, double y, const level_part *
   double at = title_of(page, width / scale, 0, part);
   at = legend_of(page, width / scale, at, part);
   grid_row head = head_of(part);
-  at += grid_draw(&grid, &head, at) + 2;
+  at += grid_draw_head(&grid, &head, at) + 2;
   double bottom = at + rows_height(&grid, part);
   double figures = chart_scale(page, &part->axis, grid.x[PLOT], grid.width[PLOT], at, bottom);
   draw_rows(&grid, part, at);
@@ -383,7 +383,7 @@ static double verdict_words(canvas *page, double width, const eb_balance *balanc
   const eb_balance_status *status = &balance->status;
   snprintf(text, sizeof text, "Verdict: %s. Rule: %.200s (%.300s).", verdict_name(status->verdict),
            status->rule, status->source);
-  return canvas_paragraph(page, chart_plain, 0, 0, width, text) + 8;
+  return canvas_paragraph(page, chart_plain, CANVAS_LEFT, 0, 0, width, text) + 8;
 }
 
 static bool was_read(const eb_balance *balance, const char *level) {

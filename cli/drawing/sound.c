@@ -114,7 +114,7 @@ static double lay_out(grid_sheet *grid, canvas *page, double width, const eb_duc
   grid_column(grid, GRID_PLOT, plot_least);
   for (size_t c = LIMIT; c < FIRST_LEVEL + level_count(ducts); c++)
     grid_column(grid, GRID_RIGHT, 0);
-  grid_widen(grid, &head);
+  grid_widen_head(grid, &head);
   for (size_t r = 0; r < ducts->n_rooms; r++) {
     grid_row row = row_of(ducts, r);
     if (known(ducts, r))
@@ -199,7 +199,7 @@ static double show(canvas *page, double width, const cli_run *runs, size_t count
   cairo_scale(page->cairo, scale, scale);
   double y = legend_of(page, width / scale, 0, ducts);
   grid_row head = head_of(ducts);
-  y += grid_draw(&grid, &head, y) + 2;
+  y += grid_draw_head(&grid, &head, y) + 2;
   grid_rule(&grid, y);
   y = rooms(&grid, ducts, y + 2) + 2;
   canvas_text(page, chart_plain, CANVAS_RIGHT, width / scale, y,

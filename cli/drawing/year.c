@@ -163,7 +163,7 @@ static double saving_words(canvas *page, double width, double y, const eb_energy
   if (energy->saving.given)
     snprintf(text + at, sizeof text - at, " and %s %s %.20s", verb(energy->saving.money),
              figure_two(fabs(energy->saving.money)).text, energy->saving.currency);
-  return canvas_paragraph(page, chart_bold, 0, y, width, text) + 4;
+  return canvas_paragraph(page, chart_bold, CANVAS_LEFT, 0, y, width, text) + 4;
 }
 
 /* A bar to the saving, and over it the line of where it may truly lie. */
@@ -229,7 +229,7 @@ static double figures(canvas *page, double width, double y, const cli_units *uni
   grid_begin(&grid, page);
   for (int c = 0; c < COLUMNS; c++)
     grid_column(&grid, c == NAME ? GRID_LEFT : GRID_RIGHT, 0);
-  grid_widen(&grid, &head);
+  grid_widen_head(&grid, &head);
   for (int i = 0; i < 13; i++) {
     rows[i] = i < 12 ? month_row(units, i, &energy->months[i]) : year_row(energy);
     grid_widen(&grid, &rows[i]);
@@ -238,7 +238,7 @@ static double figures(canvas *page, double width, double y, const cli_units *uni
   cairo_save(page->cairo);
   cairo_translate(page->cairo, 0, y);
   cairo_scale(page->cairo, scale, scale);
-  at += grid_draw(&grid, &head, at);
+  at += grid_draw_head(&grid, &head, at);
   for (int i = 0; i < 13; i++) {
     if (i == 0 || i == 12)
       grid_rule(&grid, at);

@@ -1,6 +1,6 @@
 #!/bin/sh
-# The pictures that are charts: the same bytes each time, no word on another or off the page, figures those of the
-# JSON; of the examples, of one room, of sixty terminals, of long names.
+# The pictures that are charts: the same bytes each time, no word on another or off the page, figures
+# those of the JSON; of the examples, of sixty terminals, of long names.
 
 . "$(dirname "$0")/lib.sh"
 
