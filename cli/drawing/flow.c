@@ -17,6 +17,10 @@ flow *flow_new(const char *title, const cli_paper *paper) {
   pages->height = paper->height;
   pages->title = strdup(title);
   pages->failed = !pages->title;
+  /* It is the title of the file too, which programs print as it is. */
+  for (char *at = pages->title; at && *at; at++)
+    if ((unsigned char)*at < ' ' || *at == '\x7f')
+      *at = ' ';
   return pages;
 }
 

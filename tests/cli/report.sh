@@ -181,6 +181,14 @@ names() {
 }
 check "names of 60 letters with accents" names
 
+hostile() {
+  printf 'dwelling: "a\\x07\\e[31mb\\nc"\nrules: none\nrooms:\n  x: {use: study, area: 9 m2, height: 2.4 m, supply: 8 l/s}\n  y: {use: utility, area: 9 m2, height: 2.4 m, extract: 8 l/s}\n' \
+    >"$work/hostile.yaml" && report 0 hostile "$work/hostile.yaml" && numbered hostile &&
+    pdfinfo "$work/hostile.pdf" | tr -d '\n' >"$work/info" && ! grep -q "$(printf '[\033\007]')" "$work/info" &&
+    grep -q "a  \[31mb c" "$work/info"
+}
+check "control characters in a name" hostile
+
 rules_none() {
   report 0 rules "$alder" --rules none 2>/dev/null || report 0 rules "$work/sixty.yaml"
   holds rules "Rule set" && lacks rules "-nan" && lacks rules " nan"
