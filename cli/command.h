@@ -85,7 +85,7 @@ typedef struct cli_command {
 
 extern const cli_command command_check, command_rates, command_ducts, command_energy, command_parts,
     command_compare, command_balance, command_record, command_draw, command_batch, command_tables,
-    command_new, command_report;
+    command_new, command_report, command_schema;
 
 /* All of them, as --help lists them; one by its name or NULL. */
 const cli_command *const *command_list(size_t *count);

@@ -504,6 +504,7 @@ EB_MUST_USE eb_status eb_ducts_sketch(eb_context *context, const eb_house *house
 
 #include "evenbreath_energy.h"
 #include "evenbreath_readings.h"
+#include "evenbreath_schema.h"
 #include "evenbreath_balance.h"
 
 /* ---- Parts: what to order ---------------------------------------------- */

@@ -5,7 +5,7 @@
 # (build-tests, or $EVENBREATH_BUILD) and runs: make check; make check and the
 # example under the address and undefined-behaviour sanitizers; the example under
 # valgrind; friction and fittings against the outside library `fluids`; networks
-# against EPANET and moist air against psychrolib; whole houses against a
+# against EPANET, moist air against psychrolib, schemas against ajv; whole houses against a
 # calculation apart from the program; make distcheck. Stops at the first stage that fails. The last line sums up:
 # "N passed, N failed", over unit checks, case rows, houses, scripts and stages.
 set -u
@@ -149,7 +149,7 @@ stage "whole houses against a calculation of their own" compare_outside house \
 stage "the rest of the air's work against a calculation of its own" compare_outside air_work \
   /usr/bin/python3 tests/outside/air_work.py "$plain/evenbreath"
 
-# EPANET and psychrolib as modules of node, here and nowhere else; anew where its lock has changed.
+# EPANET, psychrolib and a validator of schemas as modules of node, here and nowhere else; anew where its lock has changed.
 modules=$build/modules
 lock=tests/outside/package-lock.json
 if ! cmp -s "$lock" "$modules/installed"; then
@@ -165,5 +165,8 @@ stage "networks against EPANET" compare_outside networks \
   "$plain/tests/outside/net_solve"
 stage "moist air against psychrolib" compare_outside psychro \
   env NODE_PATH="$modules/node_modules" node tests/outside/psychro.js "$plain/tests/run_cases"
+
+stage "the editor's schemas against ajv" compare_outside schema \
+  env NODE_PATH="$modules/node_modules" node tests/outside/schema.js "$plain/evenbreath" "$root"
 
 stage "make distcheck" make -C "$plain" -j "$jobs" distcheck

@@ -202,6 +202,19 @@ static bool is_named(const char *names, const char *text, size_t length) {
   }
 }
 
+const char *ebi_kind_spelling(ebi_kind kind, size_t nth, size_t *length) {
+  for (size_t i = 0; i < N_UNITS; i++) {
+    const char *name = units[i].kind == kind ? units[i].names : NULL;
+    while (name != NULL) {
+      *length = strcspn(name, "|");
+      if (nth-- == 0)
+        return name;
+      name = name[*length] ? name + *length + 1 : NULL;
+    }
+  }
+  return NULL;
+}
+
 static const unit *find_unit(const char *text, size_t length, ebi_kind kind) {
   for (size_t i = 0; i < N_UNITS; i++)
     if (units[i].kind == kind && is_named(units[i].names, text, length))

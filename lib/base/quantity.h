@@ -82,6 +82,10 @@ const char *ebi_kind_name(ebi_kind kind);
 /* Unit names to suggest for a kind, e.g. "l/s, m3/h or cfm". */
 const char *ebi_kind_units(ebi_kind kind);
 
+/* The nth name of a unit of the kind, all spellings counted, not ended by a NUL; NULL after the
+ * last. The name of "no unit" is empty. */
+const char *ebi_kind_spelling(ebi_kind kind, size_t nth, size_t *length);
+
 /* The unit results and explanations are written in for a kind (l/s, mm2, %),
  * and the value in it. */
 typedef struct ebi_shown {

@@ -74,13 +74,16 @@ static void read_field(ebi_reader *reader, const ebi_yaml *value, const ebi_fiel
   case EBI_FIELD_BOOL:
     ebi_read_bool(reader, value, place);
     break;
+  case EBI_FIELD_MAPPING:
   case EBI_FIELD_CUSTOM:
     if (value->kind == EBI_YAML_SCALAR && value->length == 0)
       ebi_read_error(reader, value, "value-missing", "%s has no value", field->key);
+    else if (field->type == EBI_FIELD_MAPPING)
+      ebi_fields_read(reader, value, field->what, field->of, field->n_of, place);
     else
       field->read(reader, value, record);
     break;
-  case EBI_FIELD_IGNORED:
+  default: /* read elsewhere */
     break;
   }
 }

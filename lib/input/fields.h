@@ -1,7 +1,7 @@
 /* fields.h - mappings read by a table of their keys
  *
  * One list of keys per kind of mapping gives the reading, the checks, the
- * suggestions for unknown keys and (later) the editor's schema. All problems
+ * suggestions for unknown keys and the editor's schema (schema.c). All problems
  * are reported; reading goes on after each. */
 
 #ifndef EBI_FIELDS_H
@@ -24,9 +24,25 @@ typedef enum ebi_field_type {
   EBI_FIELD_TEXT,     /* const char *, not empty */
   EBI_FIELD_WORD,     /* const char *, one of `words` (the pointer from the list) */
   EBI_FIELD_BOOL,     /* bool: yes no true false */
-  EBI_FIELD_CUSTOM,   /* read(reader, value, record) */
-  EBI_FIELD_IGNORED   /* allowed, not read here (read elsewhere) */
+  EBI_FIELD_MAPPING,  /* the keys of `of`, into what is at the offset */
+  EBI_FIELD_CUSTOM,   /* read(reader, value, record); `holds` says what that takes */
+  EBI_FIELD_IGNORED,  /* allowed, not read here (read elsewhere); `holds` likewise */
+  /* The others only say what a value holds. */
+  EBI_FIELD_NAMED,  /* a mapping whose keys are names, each value as `of` */
+  EBI_FIELD_LIST,   /* each item as `of`, least to most of them */
+  EBI_FIELD_EITHER, /* as one of `of` */
+  EBI_FIELD_AT,     /* one quantity at another: 20 Pa at 8 l/s */
+  EBI_FIELD_CURVE,  /* {columns: [...], points: [...]} of `columns` */
+  EBI_FIELD_HEADS,  /* its columns alone */
+  EBI_FIELD_POINTS, /* its points alone */
 } ebi_field_type;
+
+/* What a column of a curve must be: its kind and its range in SI, inclusive. */
+typedef struct ebi_column {
+  ebi_kind kind;
+  double low, high;
+  const char *what; /* "opening", "flow": for messages */
+} ebi_column;
 
 typedef struct ebi_field ebi_field;
 struct ebi_field {
@@ -39,7 +55,32 @@ struct ebi_field {
   const char *const *words; /* ended by NULL */
   void (*read)(ebi_reader *reader, const ebi_yaml *value, void *record);
   const char *about; /* one line for the documents and the schema */
+  const char *what;  /* of MAPPING: "the frost protection", for messages */
+  const ebi_field *of;
+  size_t n_of;
+  const ebi_field *holds;
+  const char *pattern;       /* of TEXT: a regular expression, # stands for a number */
+  size_t least, most;        /* of LIST; 0: no limit. Of a curve, the fewest columns */
+  const ebi_column *columns; /* of CURVE, HEADS, POINTS; `words` of the first */
+  size_t n_columns;
 };
+
+/* For field tables: the keys of a mapping, one thing that is held, several. */
+#define EBI_TABLE(table) .of = (table), .n_of = sizeof(table) / sizeof((table)[0])
+#define EBI_ONE(...) .of = &(const ebi_field){__VA_ARGS__}, .n_of = 1
+#define EBI_SEVERAL(...)                                                                           \
+  .of = (const ebi_field[]){__VA_ARGS__},                                                          \
+  .n_of = sizeof((const ebi_field[]){__VA_ARGS__}) / sizeof(ebi_field)
+#define EBI_COLUMNS_OF(table) .columns = (table), .n_columns = sizeof(table) / sizeof((table)[0])
+#define EBI_HOLDS(...)                                                                             \
+  .holds = &(const ebi_field) {                                                                    \
+    __VA_ARGS__                                                                                    \
+  }
+#define EBI_HOLDS_TEXT EBI_HOLDS(.type = EBI_FIELD_TEXT)
+
+/* A day and an opening of a valve, as texts; where a figure is from and how that is known. */
+#define EBI_DAY_PATTERN "[0-9]{4}-[0-9]{2}-[0-9]{2}"
+extern const ebi_field ebi_source_form, ebi_known_form;
 
 /* Reads a mapping into `record`. `what` is "a room", "the unit", ...: for
  * messages. A node that is no mapping, unknown keys (with the nearest known

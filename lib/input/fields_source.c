@@ -24,6 +24,11 @@ static const ebi_field document_fields[] = {
      .about = "clause, table or page"},
 };
 
+const ebi_field ebi_source_form = {
+    .type = EBI_FIELD_EITHER,
+    EBI_SEVERAL({.type = EBI_FIELD_TEXT}, {.type = EBI_FIELD_MAPPING, EBI_TABLE(document_fields)})};
+const ebi_field ebi_known_form = {.type = EBI_FIELD_WORD, .words = known_words};
+
 /* "Document, edition, place". */
 static void read_document(ebi_reader *reader, const ebi_yaml *value, ebi_source *source) {
   document_words words = {0};

@@ -15,6 +15,7 @@ static const ebi_field house_fields[] = {
      .about = "the name of the house"},
     {.key = "rules",
      .type = EBI_FIELD_IGNORED,
+     EBI_HOLDS_TEXT,
      .about = "a rule set of tables/rules, a path to your own, or none"},
     {.key = "bedrooms",
      .type = EBI_FIELD_COUNT,
@@ -52,31 +53,95 @@ static const ebi_field house_fields[] = {
      .type = EBI_FIELD_TEXT,
      .offset = offsetof(eb_house, currency),
      .about = "of the prices, e.g. GBP"},
-    {.key = "site", .type = EBI_FIELD_IGNORED, .about = "climate, altitude, temperatures"},
-    {.key = "envelope", .type = EBI_FIELD_IGNORED, .about = "heat loss, gains, leakage"},
-    {.key = "rooms", .type = EBI_FIELD_IGNORED, .about = "each room by its name"},
-    {.key = "positions", .type = EBI_FIELD_IGNORED, .about = "of the unit and outdoors, to sketch"},
-    {.key = "doors", .type = EBI_FIELD_IGNORED, .about = "between which rooms air passes"},
-    {.key = "unit", .type = EBI_FIELD_IGNORED, .about = "a unit of tables/units, or its sheet"},
+    {.key = "site",
+     .type = EBI_FIELD_IGNORED,
+     .holds = &ebi_site_form,
+     .about = "climate, altitude, temperatures"},
+    {.key = "envelope",
+     .type = EBI_FIELD_IGNORED,
+     .holds = &ebi_envelope_form,
+     .about = "heat loss, gains, leakage"},
+    {.key = "rooms",
+     .type = EBI_FIELD_IGNORED,
+     .required = true,
+     .holds = &ebi_rooms_form,
+     .about =
+         "each room by its name, for example {living: {use: living, area: 22 m2, height: 2.4 m}}"},
+    {.key = "positions",
+     .type = EBI_FIELD_IGNORED,
+     .holds = &ebi_positions_form,
+     .about = "of the unit and outdoors, to sketch"},
+    {.key = "doors",
+     .type = EBI_FIELD_IGNORED,
+     .holds = &ebi_doors_form,
+     .about = "between which rooms air passes"},
+    {.key = "unit",
+     .type = EBI_FIELD_IGNORED,
+     .holds = &ebi_unit_form,
+     .about = "a unit of tables/units, or its sheet"},
     {.key = "set_level",
      .type = EBI_FIELD_TEXT,
      .offset = offsetof(eb_house, set_level),
      .about = "the level at which valves are set; normal where not said"},
-    {.key = "levels", .type = EBI_FIELD_IGNORED, .about = "running states besides the rule's"},
-    {.key = "valves", .type = EBI_FIELD_IGNORED, .about = "your own valves by name"},
-    {.key = "ducts", .type = EBI_FIELD_IGNORED, .about = "runs by kind of air"},
-    {.key = "junctions", .type = EBI_FIELD_IGNORED, .about = "where runs meet, if not the usual"},
-    {.key = "duct_leakage", .type = EBI_FIELD_IGNORED, .about = "the class of tightness"},
-    {.key = "appliances", .type = EBI_FIELD_IGNORED, .about = "what else moves or burns air"},
-    {.key = "openings", .type = EBI_FIELD_IGNORED, .about = "windows ajar, grilles to outdoors"},
-    {.key = "baseline", .type = EBI_FIELD_IGNORED, .about = "what the energy is compared with"},
-    {.key = "sizing", .type = EBI_FIELD_IGNORED, .about = "how ducts without a size get one"},
-    {.key = "costs", .type = EBI_FIELD_IGNORED, .about = "prices and carbon"},
-    {.key = "uncertainty", .type = EBI_FIELD_IGNORED, .about = "how unsure inputs are"},
-    {.key = "moisture", .type = EBI_FIELD_IGNORED, .about = "vapour, and where it does harm"},
-    {.key = "summer", .type = EBI_FIELD_IGNORED, .about = "when air is to cool"},
-    {.key = "heat_pump", .type = EBI_FIELD_IGNORED, .about = "on the supply air, with a tank"},
+    {.key = "levels",
+     .type = EBI_FIELD_IGNORED,
+     .holds = &ebi_levels_form,
+     .about = "running states besides the rule's"},
+    {.key = "valves",
+     .type = EBI_FIELD_IGNORED,
+     .holds = &ebi_valves_form,
+     .about = "your own valves by name"},
+    {.key = "ducts",
+     .type = EBI_FIELD_IGNORED,
+     .holds = &ebi_ducts_form,
+     .about = "runs by kind of air"},
+    {.key = "junctions",
+     .type = EBI_FIELD_IGNORED,
+     .holds = &ebi_junctions_form,
+     .about = "where runs meet, if not the usual"},
+    {.key = "duct_leakage",
+     .type = EBI_FIELD_IGNORED,
+     .holds = &ebi_leakage_class_form,
+     .about = "the class of tightness"},
+    {.key = "appliances",
+     .type = EBI_FIELD_IGNORED,
+     .holds = &ebi_appliances_form,
+     .about = "what else moves or burns air"},
+    {.key = "openings",
+     .type = EBI_FIELD_IGNORED,
+     .holds = &ebi_openings_form,
+     .about = "windows ajar, grilles to outdoors"},
+    {.key = "baseline",
+     .type = EBI_FIELD_IGNORED,
+     .holds = &ebi_baseline_form,
+     .about = "what the energy is compared with"},
+    {.key = "sizing",
+     .type = EBI_FIELD_IGNORED,
+     .holds = &ebi_sizing_form,
+     .about = "how ducts without a size get one"},
+    {.key = "costs",
+     .type = EBI_FIELD_IGNORED,
+     .holds = &ebi_costs_form,
+     .about = "prices and carbon"},
+    {.key = "uncertainty",
+     .type = EBI_FIELD_IGNORED,
+     .holds = &ebi_uncertainty_form,
+     .about = "how unsure inputs are"},
+    {.key = "moisture",
+     .type = EBI_FIELD_IGNORED,
+     .holds = &ebi_moisture_form,
+     .about = "vapour, and where it does harm"},
+    {.key = "summer",
+     .type = EBI_FIELD_IGNORED,
+     .holds = &ebi_summer_form,
+     .about = "when air is to cool"},
+    {.key = "heat_pump",
+     .type = EBI_FIELD_IGNORED,
+     .holds = &ebi_heat_pump_form,
+     .about = "on the supply air, with a tank"},
 };
+
+const ebi_field ebi_house_form = {.type = EBI_FIELD_MAPPING, EBI_TABLE(house_fields)};
 
 /* ---- Sections ---------------------------------------------------------- */
 
@@ -177,13 +242,6 @@ static bool sized_in_feet(const ebi_yaml *root) {
   return false;
 }
 
-static void check_rooms(ebi_reader *reader, const ebi_yaml *root) {
-  if (!ebi_yaml_get(root, "rooms"))
-    ebi_read_error(reader, root, "rooms-missing",
-                   "the house has no rooms: write for example rooms: {living: {use: living, "
-                   "area: 22 m2, height: 2.4 m}}");
-}
-
 static void read_house(ebi_reader *reader, const ebi_yaml *root) {
   eb_house *house = ebi_reading(reader)->house;
   house->dwelling = "";
@@ -199,7 +257,6 @@ static void read_house(ebi_reader *reader, const ebi_yaml *root) {
   house->where = root->where;
   ebi_fields_read(reader, root, "a house", house_fields, EBI_COUNT_OF(house_fields), house);
   house->in_feet = sized_in_feet(root);
-  check_rooms(reader, root);
   read_sections(reader, root);
   read_default_baseline(reader, root);
   check_set_level(reader, root);

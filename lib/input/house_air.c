@@ -16,14 +16,15 @@ static void read_appliance_room(ebi_reader *reader, const ebi_yaml *value, void 
   ebi_read_room_name(reader, value, &((ebi_appliance *)record)->room);
 }
 
+static const ebi_column curve_columns[] = {{EBI_FLOW, 0, 10, "flow"},
+                                           {EBI_PRESSURE, 0, 1e4, "pressure"}};
+
 /* Pressure of its fan against flow; a fan's power does not matter here. */
 static void read_curve(ebi_reader *reader, const ebi_yaml *value, void *record) {
-  static const ebi_column columns[] = {{EBI_FLOW, 0, 10, "flow"},
-                                       {EBI_PRESSURE, 0, 1e4, "pressure"}};
   ebi_appliance *appliance = record;
   const ebi_point *read = NULL;
   size_t count = 0;
-  if (!ebi_read_points(reader, value, columns, &read, &count, NULL))
+  if (!ebi_read_points(reader, value, curve_columns, &read, &count, NULL))
     return;
   if (count < 2) {
     ebi_read_error(reader, value, "columns", "a curve needs at least two points, from no flow on");
@@ -54,11 +55,6 @@ static const ebi_field duct_fields[] = {
      .about = "the flow that drop is at, e.g. 100 l/s"},
 };
 
-static void read_duct(ebi_reader *reader, const ebi_yaml *value, void *record) {
-  ebi_fields_read(reader, value, "the duct of an appliance", duct_fields, EBI_COUNT_OF(duct_fields),
-                  record);
-}
-
 static const ebi_field appliance_fields[] = {
     {.key = "kind",
      .type = EBI_FIELD_WORD,
@@ -79,6 +75,7 @@ static const ebi_field appliance_fields[] = {
     {.key = "room",
      .type = EBI_FIELD_CUSTOM,
      .read = read_appliance_room,
+     EBI_HOLDS_TEXT,
      .about = "where it stands"},
     {.key = "flow",
      .type = EBI_FIELD_QUANTITY,
@@ -95,10 +92,12 @@ static const ebi_field appliance_fields[] = {
     {.key = "curve",
      .type = EBI_FIELD_CUSTOM,
      .read = read_curve,
+     EBI_HOLDS(.type = EBI_FIELD_CURVE, EBI_COLUMNS_OF(curve_columns)),
      .about = "of its fan: {columns: [l/s, Pa], points: [[0, 300], [120, 0]]}"},
     {.key = "duct",
-     .type = EBI_FIELD_CUSTOM,
-     .read = read_duct,
+     .type = EBI_FIELD_MAPPING,
+     .what = "the duct of an appliance",
+     EBI_TABLE(duct_fields),
      .about = "its own, by the square: {drop: 30 Pa, at: 100 l/s}"},
 };
 
@@ -111,6 +110,9 @@ static void check_appliance(ebi_reader *reader, const ebi_yaml *value,
                    "the duct of an appliance needs the curve of its fan, for example curve: "
                    "{columns: [l/s, Pa], points: [[0, 300], [120, 0]]}");
 }
+
+const ebi_field ebi_appliances_form = {
+    .type = EBI_FIELD_LIST, EBI_ONE(.type = EBI_FIELD_MAPPING, EBI_TABLE(appliance_fields))};
 
 void ebi_house_read_appliances(ebi_reader *reader, const ebi_yaml *value) {
   eb_house *house = ebi_reading(reader)->house;
@@ -144,6 +146,7 @@ static const ebi_field opening_fields[] = {
      .type = EBI_FIELD_CUSTOM,
      .required = true,
      .read = read_opening_room,
+     EBI_HOLDS_TEXT,
      .about = "where it is"},
     {.key = "area",
      .type = EBI_FIELD_QUANTITY,
@@ -154,6 +157,9 @@ static const ebi_field opening_fields[] = {
      .offset = offsetof(opening_keys, area),
      .about = "free, e.g. 180 cm2"},
 };
+
+const ebi_field ebi_openings_form = {.type = EBI_FIELD_LIST,
+                                     EBI_ONE(.type = EBI_FIELD_MAPPING, EBI_TABLE(opening_fields))};
 
 void ebi_house_read_openings(ebi_reader *reader, const ebi_yaml *value) {
   eb_house *house = ebi_reading(reader)->house;

@@ -113,8 +113,19 @@ static const ebi_field part_fields[] = {
     {.key = "prices",
      .type = EBI_FIELD_CUSTOM,
      .read = read_prices,
+     EBI_HOLDS(.type = EBI_FIELD_NAMED,
+               EBI_ONE(.type = EBI_FIELD_EITHER, EBI_SEVERAL({.type = EBI_FIELD_QUANTITY,
+                                                              .kind = EBI_PRICE_EACH,
+                                                              .low = 0,
+                                                              .high = DEAREST},
+                                                             {.type = EBI_FIELD_QUANTITY,
+                                                              .kind = EBI_PRICE_PER_LENGTH,
+                                                              .low = 0,
+                                                              .high = DEAREST}))),
      .about = "of parts by name: {steel-125: 8.20 per m, bend-90-125: 6.10 each}"},
 };
+
+const ebi_field ebi_part_costs_form = {.type = EBI_FIELD_MAPPING, EBI_TABLE(part_fields)};
 
 void ebi_house_read_part_costs(ebi_reader *reader, const ebi_yaml *value, void *record) {
   ebi_part_costs *costs = &((eb_house *)record)->parts;
@@ -192,6 +203,8 @@ static const ebi_field investment_fields[] = {
      .offset = offsetof(investment_keys, rest.source),
      .about = "where they are from"},
 };
+
+const ebi_field ebi_investment_form = {.type = EBI_FIELD_MAPPING, EBI_TABLE(investment_fields)};
 
 void ebi_house_read_investment(ebi_reader *reader, const ebi_yaml *value, void *record) {
   investment_keys keys = {.rest = {.date = "", .source = ""}};

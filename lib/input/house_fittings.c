@@ -13,7 +13,10 @@ typedef struct fitting_keys {
 } fitting_keys;
 
 static const ebi_field fitting_fields[] = {
-    {.key = "fitting", .type = EBI_FIELD_IGNORED, .about = "one of tables/fittings"},
+    {.key = "fitting",
+     .type = EBI_FIELD_IGNORED,
+     EBI_HOLDS_TEXT,
+     .about = "one of tables/fittings"},
     {.key = "count",
      .type = EBI_FIELD_COUNT,
      .low = 1,
@@ -143,6 +146,12 @@ static void read_mapping(ebi_reader *reader, const ebi_yaml *value, ebi_run_fitt
   fitting->at = keys.at;
   check_to(reader, value, fitting);
 }
+
+const ebi_field ebi_fittings_form = {
+    .type = EBI_FIELD_LIST,
+    EBI_ONE(.type = EBI_FIELD_EITHER,
+            EBI_SEVERAL({.type = EBI_FIELD_TEXT},
+                        {.type = EBI_FIELD_MAPPING, EBI_TABLE(fitting_fields)}))};
 
 void ebi_run_read_fittings(ebi_reader *reader, const ebi_yaml *value, void *record) {
   ebi_run *run = record;

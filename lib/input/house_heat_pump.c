@@ -32,10 +32,12 @@ static const ebi_field pump_fields[] = {
     {.key = "compressor",
      .type = EBI_FIELD_CUSTOM,
      .read = read_compressor,
+     EBI_HOLDS(.type = EBI_FIELD_QUANTITY, .kind = EBI_POWER, .low = 10, .high = 1e5),
      .about = "electricity it takes, e.g. 600 W"},
     {.key = "ratio",
      .type = EBI_FIELD_CUSTOM,
      .read = read_ratio,
+     EBI_HOLDS(.type = EBI_FIELD_CURVE, EBI_COLUMNS_OF(ratio_columns)),
      .about =
          "heat over electricity against the tank's temperature: {columns: [C, ratio], points}"},
     {.key = "tank",
@@ -94,6 +96,8 @@ static void check_lift(ebi_reader *reader, const ebi_yaml *value, const ebi_heat
                    "the tank's limit of %.12g C is not above its start of %.12g C",
                    pump->limit.value, pump->start.value);
 }
+
+const ebi_field ebi_heat_pump_form = {.type = EBI_FIELD_MAPPING, EBI_TABLE(pump_fields)};
 
 void ebi_house_read_heat_pump(ebi_reader *reader, const ebi_yaml *value) {
   ebi_heat_pump *pump = &ebi_reading(reader)->house->heat_pump;

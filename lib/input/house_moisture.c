@@ -30,10 +30,6 @@ static const ebi_field boost_fields[] = {
      .about = "relative humidity indoors that calls it"},
 };
 
-static void read_boost(ebi_reader *reader, const ebi_yaml *value, void *record) {
-  ebi_fields_read(reader, value, "the boost", boost_fields, EBI_COUNT_OF(boost_fields), record);
-}
-
 static const ebi_field moisture_fields[] = {
     {.key = "production",
      .type = EBI_FIELD_QUANTITY,
@@ -50,10 +46,13 @@ static const ebi_field moisture_fields[] = {
      .offset = offsetof(ebi_moisture, surface_factor),
      .about = "fRsi of the coldest place: how near its surface is to the rooms' temperature"},
     {.key = "boost",
-     .type = EBI_FIELD_CUSTOM,
-     .read = read_boost,
+     .type = EBI_FIELD_MAPPING,
+     .what = "the boost",
+     EBI_TABLE(boost_fields),
      .about = "called by humidity: {minutes, per_day, humidity}"},
 };
+
+const ebi_field ebi_moisture_form = {.type = EBI_FIELD_MAPPING, EBI_TABLE(moisture_fields)};
 
 void ebi_house_read_moisture(ebi_reader *reader, const ebi_yaml *value) {
   ebi_moisture *moisture = &ebi_reading(reader)->house->moisture;

@@ -11,6 +11,12 @@
 
 #define FARTHEST 100.0 /* m; what lies farther off is a slip of the pen */
 
+static const ebi_field position_form = {
+    .type = EBI_FIELD_LIST,
+    .least = 3,
+    .most = 3,
+    EBI_ONE(.type = EBI_FIELD_QUANTITY, .kind = EBI_LENGTH, .low = -FARTHEST, .high = FARTHEST)};
+
 static void read_position(ebi_reader *reader, const ebi_yaml *value, ebi_position *position) {
   if (value->kind != EBI_YAML_SEQUENCE || value->count != 3) {
     ebi_read_error(reader, value, "kind-wrong",
@@ -42,12 +48,23 @@ static const ebi_field at_fields[] = {
     {.key = "supply",
      .type = EBI_FIELD_CUSTOM,
      .read = read_room_supply,
+     .holds = &position_form,
      .about = "where its air comes in: [x, y, z]"},
     {.key = "extract",
      .type = EBI_FIELD_CUSTOM,
      .read = read_room_extract,
+     .holds = &position_form,
      .about = "where its air is taken off"},
 };
+
+const ebi_field ebi_room_at_form = {
+    .type = EBI_FIELD_EITHER,
+    EBI_SEVERAL({.type = EBI_FIELD_LIST,
+                 .least = 3,
+                 .most = 3,
+                 EBI_ONE(.type = EBI_FIELD_QUANTITY, .kind = EBI_LENGTH, .low = -FARTHEST,
+                         .high = FARTHEST)},
+                {.type = EBI_FIELD_MAPPING, EBI_TABLE(at_fields)})};
 
 void ebi_room_read_at(ebi_reader *reader, const ebi_yaml *value, void *record) {
   ebi_room *room = record;
@@ -115,16 +132,21 @@ static const ebi_field position_fields[] = {
      .type = EBI_FIELD_CUSTOM,
      .required = true,
      .read = read_unit_at,
+     .holds = &position_form,
      .about = "where the unit hangs: [x, y, z]"},
     {.key = "outdoor",
      .type = EBI_FIELD_CUSTOM,
      .read = read_outdoor_at,
+     .holds = &position_form,
      .about = "where outdoor air is taken in"},
     {.key = "exhaust",
      .type = EBI_FIELD_CUSTOM,
      .read = read_exhaust_at,
+     .holds = &position_form,
      .about = "where used air leaves"},
 };
+
+const ebi_field ebi_positions_form = {.type = EBI_FIELD_MAPPING, EBI_TABLE(position_fields)};
 
 void ebi_house_read_positions(ebi_reader *reader, const ebi_yaml *value) {
   ebi_fields_read(reader, value, "positions", position_fields, EBI_COUNT_OF(position_fields),

@@ -70,6 +70,17 @@ void ebi_house_read_moisture(ebi_reader *reader, const ebi_yaml *value);
 void ebi_house_read_summer(ebi_reader *reader, const ebi_yaml *value);
 void ebi_house_read_heat_pump(ebi_reader *reader, const ebi_yaml *value);
 
+/* What a house file holds. */
+extern const ebi_field ebi_house_form;
+
+/* What each section holds, and parts of them that stand in files of their own. */
+extern const ebi_field ebi_site_form, ebi_envelope_form, ebi_rooms_form, ebi_room_at_form,
+    ebi_positions_form, ebi_doors_form, ebi_levels_form, ebi_valves_form, ebi_run_valve_form,
+    ebi_opening_form, ebi_drop_at_form, ebi_ducts_form, ebi_fittings_form, ebi_junctions_form,
+    ebi_leakage_class_form, ebi_appliances_form, ebi_openings_form, ebi_baseline_form,
+    ebi_sizing_form, ebi_costs_form, ebi_part_costs_form, ebi_investment_form, ebi_uncertainty_form,
+    ebi_moisture_form, ebi_summer_form, ebi_heat_pump_form;
+
 /* `at:` of a room (the record is an ebi_room), and that no two rooms are at one point. */
 void ebi_room_read_at(ebi_reader *reader, const ebi_yaml *value, void *record);
 void ebi_house_check_positions(ebi_reader *reader);
@@ -86,7 +97,8 @@ void ebi_read_opening(ebi_reader *reader, const ebi_yaml *value, const ebi_valve
 /* "20 Pa at 8 l/s". */
 void ebi_read_drop_at(ebi_reader *reader, const ebi_yaml *value, ebi_given *drop, ebi_given *at);
 
-/* Puts the ducts to choose from in order of area and leaves out those too high, once the run is read. */
+/* Puts the ducts to choose from in order of area and leaves out those too high, once the run is
+ * read. */
 void ebi_duct_choices_settle(ebi_reader *reader, const ebi_yaml *mapping, ebi_run *run);
 
 /* What only shows once everything is read: how the runs join. */

@@ -71,6 +71,11 @@ static const ebi_field room_fields[] = {
      .type = EBI_FIELD_CUSTOM,
      .required = true,
      .read = read_uses,
+     EBI_HOLDS(.type = EBI_FIELD_EITHER,
+               EBI_SEVERAL({.type = EBI_FIELD_WORD, .words = uses},
+                           {.type = EBI_FIELD_LIST,
+                            .least = 1,
+                            EBI_ONE(.type = EBI_FIELD_WORD, .words = uses)})),
      .about = "living, kitchen, bedroom, ... or a list of them"},
     {.key = "area",
      .type = EBI_FIELD_QUANTITY,
@@ -132,14 +137,21 @@ static const ebi_field room_fields[] = {
     {.key = "supply",
      .type = EBI_FIELD_CUSTOM,
      .read = read_supply,
+     EBI_HOLDS(.type = EBI_FIELD_EITHER,
+               EBI_SEVERAL({.type = EBI_FIELD_QUANTITY, .kind = EBI_FLOW, .low = 0, .high = 10},
+                           {.type = EBI_FIELD_MAPPING, EBI_TABLE(flow_fields)})),
      .about = "a flow of your own, or {normal, boost}"},
     {.key = "extract",
      .type = EBI_FIELD_CUSTOM,
      .read = read_extract,
+     EBI_HOLDS(.type = EBI_FIELD_EITHER,
+               EBI_SEVERAL({.type = EBI_FIELD_QUANTITY, .kind = EBI_FLOW, .low = 0, .high = 10},
+                           {.type = EBI_FIELD_MAPPING, EBI_TABLE(flow_fields)})),
      .about = "a flow of your own, or {normal, boost}"},
     {.key = "at",
      .type = EBI_FIELD_CUSTOM,
      .read = ebi_room_read_at,
+     .holds = &ebi_room_at_form,
      .about = "where its valve is: [3.2 m, 1.5 m, 2.4 m], or {supply, extract} of those"},
 };
 
@@ -164,6 +176,10 @@ static void read_room(ebi_reader *reader, const ebi_yaml_pair *pair, ebi_room *r
   room->storey = (int)keys.storey.value;
   derive_volume(room);
 }
+
+const ebi_field ebi_rooms_form = {.type = EBI_FIELD_NAMED,
+                                  .least = 1,
+                                  EBI_ONE(.type = EBI_FIELD_MAPPING, EBI_TABLE(room_fields))};
 
 void ebi_house_read_rooms(ebi_reader *reader, const ebi_yaml *value) {
   ebi_house_reading *reading = ebi_reading(reader);
@@ -215,6 +231,7 @@ static const ebi_field door_fields[] = {
      .type = EBI_FIELD_CUSTOM,
      .required = true,
      .read = read_between,
+     EBI_HOLDS(.type = EBI_FIELD_LIST, .least = 2, .most = 2, EBI_ONE(.type = EBI_FIELD_TEXT)),
      .about = "the two rooms"},
     {.key = "width",
      .type = EBI_FIELD_QUANTITY,
@@ -235,6 +252,9 @@ static const ebi_field door_fields[] = {
      .offset = offsetof(door_keys, finish),
      .about = "laid or bare when the gap was measured"},
 };
+
+const ebi_field ebi_doors_form = {.type = EBI_FIELD_LIST,
+                                  EBI_ONE(.type = EBI_FIELD_MAPPING, EBI_TABLE(door_fields))};
 
 void ebi_house_read_doors(ebi_reader *reader, const ebi_yaml *value) {
   eb_house *house = ebi_reading(reader)->house;
@@ -332,6 +352,12 @@ static void check_hours(ebi_reader *reader, const ebi_yaml *value) {
     ebi_read_error(reader, value, "hours", "the hours of the levels sum to %.6g h/day; at most 24",
                    hours);
 }
+
+const ebi_field ebi_levels_form = {
+    .type = EBI_FIELD_NAMED,
+    EBI_ONE(.type = EBI_FIELD_EITHER,
+            EBI_SEVERAL({.type = EBI_FIELD_QUANTITY, .kind = EBI_RATIO, .low = 0.01, .high = 10},
+                        {.type = EBI_FIELD_MAPPING, EBI_TABLE(level_fields)}))};
 
 void ebi_house_read_levels(ebi_reader *reader, const ebi_yaml *value) {
   eb_house *house = ebi_reading(reader)->house;

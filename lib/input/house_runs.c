@@ -101,19 +101,6 @@ static const ebi_field crushed_fields[] = {
      .about = "over how much of the run, e.g. 0.5 m"},
 };
 
-static void read_crushed(ebi_reader *reader, const ebi_yaml *value, void *record) {
-  ebi_fields_read(reader, value, "crushed", crushed_fields, EBI_COUNT_OF(crushed_fields), record);
-}
-
-static void read_space(ebi_reader *reader, const ebi_yaml *value, void *record) {
-  ebi_fields_read(reader, value, "space", space_fields, EBI_COUNT_OF(space_fields), record);
-}
-
-static void read_insulation(ebi_reader *reader, const ebi_yaml *value, void *record) {
-  ebi_fields_read(reader, value, "insulation", insulation_fields, EBI_COUNT_OF(insulation_fields),
-                  record);
-}
-
 static const ebi_field parallel_fields[] = {
     {.key = "at_most",
      .type = EBI_FIELD_COUNT,
@@ -140,25 +127,32 @@ static const ebi_field run_fields[] = {
      .type = EBI_FIELD_CUSTOM,
      .required = true,
      .read = read_run_name,
+     EBI_HOLDS_TEXT,
      .about = "its name"},
     {.key = "from",
      .type = EBI_FIELD_CUSTOM,
      .required = true,
      .read = read_from,
+     EBI_HOLDS_TEXT,
      .about = "unit, outdoors, a room or a junction"},
     {.key = "to",
      .type = EBI_FIELD_CUSTOM,
      .required = true,
      .read = read_to,
+     EBI_HOLDS_TEXT,
      .about = "unit, outdoors, a room or a junction"},
     {.key = "duct",
      .type = EBI_FIELD_CUSTOM,
      .required = true,
      .read = read_duct,
+     .holds = &ebi_duct_form,
      .about = "a size (steel-125), a family (steel), a list of them or {bore, roughness}"},
     {.key = "parallel",
      .type = EBI_FIELD_CUSTOM,
      .read = read_parallel,
+     EBI_HOLDS(.type = EBI_FIELD_EITHER,
+               EBI_SEVERAL({.type = EBI_FIELD_COUNT, .low = 1, .high = 100},
+                           {.type = EBI_FIELD_MAPPING, EBI_TABLE(parallel_fields)})),
      .about = "identical tubes to one valve, or {at_most: 2} to be chosen"},
     {.key = "height_at_most",
      .type = EBI_FIELD_QUANTITY,
@@ -190,16 +184,19 @@ static const ebi_field run_fields[] = {
      .offset = offsetof(run_keys, run.stretched),
      .about = "of a flexible duct: its length as laid over that fully stretched"},
     {.key = "crushed",
-     .type = EBI_FIELD_CUSTOM,
-     .read = read_crushed,
+     .type = EBI_FIELD_MAPPING,
+     .what = "crushed",
+     EBI_TABLE(crushed_fields),
      .about = "{height: 50 %, length: 0.5 m} where a round duct is pressed flat"},
     {.key = "fittings",
      .type = EBI_FIELD_CUSTOM,
      .read = ebi_run_read_fittings,
+     .holds = &ebi_fittings_form,
      .about = "a list: bend-90, 2 x bend-90, {coefficient: 1.2}, ..."},
     {.key = "valve",
      .type = EBI_FIELD_CUSTOM,
      .read = ebi_run_read_valve,
+     .holds = &ebi_run_valve_form,
      .about = "a valve by name, or {type, restrictor, opening}"},
     {.key = "share",
      .type = EBI_FIELD_QUANTITY,
@@ -209,12 +206,14 @@ static const ebi_field run_fields[] = {
      .offset = offsetof(run_keys, run.share),
      .about = "of its room's flow"},
     {.key = "space",
-     .type = EBI_FIELD_CUSTOM,
-     .read = read_space,
+     .type = EBI_FIELD_MAPPING,
+     .what = "space",
+     EBI_TABLE(space_fields),
      .about = "around the duct: {temperature: 2 C, humidity: 80 %}"},
     {.key = "insulation",
-     .type = EBI_FIELD_CUSTOM,
-     .read = read_insulation,
+     .type = EBI_FIELD_MAPPING,
+     .what = "insulation",
+     EBI_TABLE(insulation_fields),
      .about = "{thickness: 25 mm, conductivity: 0.04 W/(m.K)}"},
 };
 
@@ -300,24 +299,33 @@ static void read_exhaust(ebi_reader *reader, const ebi_yaml *value, void *record
   read_runs(reader, value, EB_EXHAUST);
 }
 
+static const ebi_field runs_form = {.type = EBI_FIELD_LIST,
+                                    EBI_ONE(.type = EBI_FIELD_MAPPING, EBI_TABLE(run_fields))};
+
 static const ebi_field duct_fields[] = {
     {.key = "outdoor",
      .type = EBI_FIELD_CUSTOM,
      .read = read_outdoor,
+     .holds = &runs_form,
      .about = "from outdoors to the unit"},
     {.key = "supply",
      .type = EBI_FIELD_CUSTOM,
      .read = read_supply,
+     .holds = &runs_form,
      .about = "from the unit to the rooms"},
     {.key = "extract",
      .type = EBI_FIELD_CUSTOM,
      .read = read_extract,
+     .holds = &runs_form,
      .about = "from the rooms to the unit"},
     {.key = "exhaust",
      .type = EBI_FIELD_CUSTOM,
      .read = read_exhaust,
+     .holds = &runs_form,
      .about = "from the unit to outdoors"},
 };
+
+const ebi_field ebi_ducts_form = {.type = EBI_FIELD_MAPPING, EBI_TABLE(duct_fields)};
 
 void ebi_house_read_ducts(ebi_reader *reader, const ebi_yaml *value) {
   ebi_house_reading *reading = ebi_reading(reader);
@@ -385,6 +393,9 @@ static void read_junction(ebi_reader *reader, const ebi_yaml_pair *pair, ebi_jun
                    "a box has no straight and no angle: they are of a tee or wye");
 }
 
+const ebi_field ebi_junctions_form = {
+    .type = EBI_FIELD_NAMED, EBI_ONE(.type = EBI_FIELD_MAPPING, EBI_TABLE(junction_fields))};
+
 void ebi_house_read_junctions(ebi_reader *reader, const ebi_yaml *value) {
   ebi_house_reading *reading = ebi_reading(reader);
   if (!ebi_read_kind(reader, value, EBI_YAML_MAPPING, "{s-box: {kind: box}}"))
@@ -420,6 +431,8 @@ static const ebi_field leakage_fields[] = {
      .offset = offsetof(leakage_keys, class_letter),
      .about = "A, B, C or D"},
 };
+
+const ebi_field ebi_leakage_class_form = {.type = EBI_FIELD_MAPPING, EBI_TABLE(leakage_fields)};
 
 void ebi_house_read_leakage_class(ebi_reader *reader, const ebi_yaml *value) {
   leakage_keys keys = {NULL};

@@ -15,6 +15,7 @@ static const ebi_field site_fields[] = {
     {.key = "climate",
      .type = EBI_FIELD_CUSTOM,
      .read = read_climate,
+     EBI_HOLDS_TEXT,
      .about = "a climate of tables/climates, or a path to your own, YAML or CSV"},
     {.key = "altitude",
      .type = EBI_FIELD_QUANTITY,
@@ -70,6 +71,8 @@ static const ebi_field site_fields[] = {
      .offset = offsetof(eb_house, co2),
      .about = "outside; 420 ppm where not said"},
 };
+
+const ebi_field ebi_site_form = {.type = EBI_FIELD_MAPPING, EBI_TABLE(site_fields)};
 
 void ebi_house_read_site(ebi_reader *reader, const ebi_yaml *value) {
   ebi_fields_read(reader, value, "site", site_fields, EBI_COUNT_OF(site_fields),
@@ -138,10 +141,25 @@ static const ebi_field envelope_fields[] = {
     {.key = "gains",
      .type = EBI_FIELD_CUSTOM,
      .read = read_gains,
+     EBI_HOLDS(.type = EBI_FIELD_EITHER,
+               EBI_SEVERAL(
+                   {.type = EBI_FIELD_QUANTITY, .kind = EBI_POWER, .low = 0, .high = MOST_GAINS},
+                   {.type = EBI_FIELD_LIST,
+                    .least = 12,
+                    .most = 12,
+                    EBI_ONE(.type = EBI_FIELD_QUANTITY, .kind = EBI_POWER, .low = 0,
+                            .high = MOST_GAINS)})),
      .about = "mean useful gains in the heating season, or a list of twelve, January first"},
     {.key = "leakage",
      .type = EBI_FIELD_CUSTOM,
      .read = read_leakage,
+     EBI_HOLDS(.type = EBI_FIELD_EITHER,
+               EBI_SEVERAL(
+                   {.type = EBI_FIELD_QUANTITY, .kind = EBI_AIR_CHANGE, .low = 0, .high = 100},
+                   {.type = EBI_FIELD_QUANTITY,
+                    .kind = EBI_PERMEABILITY,
+                    .low = 0,
+                    .high = 100.0 / 3600})),
      .about = "at 50 Pa, in ach or m3/(h.m2)"},
     {.key = "envelope_area",
      .type = EBI_FIELD_QUANTITY,
@@ -156,6 +174,8 @@ static const ebi_field envelope_fields[] = {
      .offset = offsetof(eb_house, shielding),
      .about = "from wind: none, normal or heavy"},
 };
+
+const ebi_field ebi_envelope_form = {.type = EBI_FIELD_MAPPING, EBI_TABLE(envelope_fields)};
 
 void ebi_house_read_envelope(ebi_reader *reader, const ebi_yaml *value) {
   eb_house *house = ebi_reading(reader)->house;
@@ -179,6 +199,7 @@ static const ebi_field baseline_fields[] = {
      .type = EBI_FIELD_CUSTOM,
      .required = true,
      .read = read_baseline_kind,
+     EBI_HOLDS_TEXT,
      .about = "a baseline of tables/baselines"},
     {.key = "leakage",
      .type = EBI_FIELD_QUANTITY,
@@ -198,6 +219,10 @@ static const ebi_field baseline_fields[] = {
      .offset = offsetof(eb_house, baseline_air_change),
      .about = "a fixed air change instead"},
 };
+
+const ebi_field ebi_baseline_form = {
+    .type = EBI_FIELD_EITHER,
+    EBI_SEVERAL({.type = EBI_FIELD_TEXT}, {.type = EBI_FIELD_MAPPING, EBI_TABLE(baseline_fields)})};
 
 void ebi_house_read_baseline(ebi_reader *reader, const ebi_yaml *value) {
   eb_house *house = ebi_reading(reader)->house;
@@ -272,20 +297,26 @@ static const ebi_field cost_fields[] = {
     {.key = "electricity",
      .type = EBI_FIELD_CUSTOM,
      .read = read_electricity,
+     EBI_HOLDS(.type = EBI_FIELD_MAPPING, EBI_TABLE(tariff_fields)),
      .about = "of the fans"},
     {.key = "heating",
      .type = EBI_FIELD_CUSTOM,
      .read = read_heating,
+     EBI_HOLDS(.type = EBI_FIELD_MAPPING, EBI_TABLE(tariff_fields)),
      .about = "of the fuel that heats"},
     {.key = "parts",
      .type = EBI_FIELD_CUSTOM,
      .read = ebi_house_read_part_costs,
+     .holds = &ebi_part_costs_form,
      .about = "prices of ducts and fittings, waste, years and interest"},
     {.key = "investment",
      .type = EBI_FIELD_CUSTOM,
      .read = ebi_house_read_investment,
+     .holds = &ebi_investment_form,
      .about = "what the system costs beside energy, and over how many years it is judged"},
 };
+
+const ebi_field ebi_costs_form = {.type = EBI_FIELD_MAPPING, EBI_TABLE(cost_fields)};
 
 void ebi_house_read_costs(ebi_reader *reader, const ebi_yaml *value) {
   ebi_fields_read(reader, value, "costs", cost_fields, EBI_COUNT_OF(cost_fields),

@@ -39,11 +39,6 @@ static const ebi_field velocity_fields[] = {
      .about = "most in runs that end at a room"},
 };
 
-static void read_velocity(ebi_reader *reader, const ebi_yaml *value, void *record) {
-  ebi_fields_read(reader, value, "velocity", velocity_fields, EBI_COUNT_OF(velocity_fields),
-                  record);
-}
-
 static const ebi_field sizing_fields[] = {
     {.key = "method",
      .type = EBI_FIELD_WORD,
@@ -51,8 +46,9 @@ static const ebi_field sizing_fields[] = {
      .offset = offsetof(ebi_sizing, method),
      .about = "life-cycle, equal-friction, velocity or static-regain"},
     {.key = "velocity",
-     .type = EBI_FIELD_CUSTOM,
-     .read = read_velocity,
+     .type = EBI_FIELD_MAPPING,
+     .what = "velocity",
+     EBI_TABLE(velocity_fields),
      .about = "the most there may be at the set level: {main, branch, terminal}"},
     {.key = "friction",
      .type = EBI_FIELD_QUANTITY,
@@ -80,6 +76,8 @@ static const ebi_field sizing_fields[] = {
      .offset = offsetof(ebi_sizing, never_larger),
      .about = "no run larger than the one nearer the unit"},
 };
+
+const ebi_field ebi_sizing_form = {.type = EBI_FIELD_MAPPING, EBI_TABLE(sizing_fields)};
 
 void ebi_house_read_sizing(ebi_reader *reader, const ebi_yaml *value) {
   ebi_sizing *sizing = &ebi_reading(reader)->house->sizing;

@@ -44,6 +44,8 @@ static bool is_level(const eb_house *house, const char *name) {
   return false;
 }
 
+const ebi_field ebi_summer_form = {.type = EBI_FIELD_MAPPING, EBI_TABLE(summer_fields)};
+
 void ebi_house_read_summer(ebi_reader *reader, const ebi_yaml *value) {
   const eb_house *house = ebi_reading(reader)->house;
   ebi_summer *summer = &ebi_reading(reader)->house->summer;

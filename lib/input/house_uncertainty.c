@@ -54,6 +54,8 @@ static const ebi_field uncertainty_fields[] = {
      .about = "of the fabric's heat loss"},
 };
 
+const ebi_field ebi_uncertainty_form = {.type = EBI_FIELD_MAPPING, EBI_TABLE(uncertainty_fields)};
+
 void ebi_house_read_uncertainty(ebi_reader *reader, const ebi_yaml *value) {
   ebi_uncertainty *uncertainty = &ebi_reading(reader)->house->uncertainty;
   ebi_fields_read(reader, value, "the uncertainty", uncertainty_fields,

@@ -7,6 +7,8 @@
 #include "input/house_read.h"
 #include "input/quote.h"
 
+const ebi_field ebi_valves_form = {.type = EBI_FIELD_NAMED, .of = &ebi_valve_form, .n_of = 1};
+
 void ebi_house_read_valves(ebi_reader *reader, const ebi_yaml *value) {
   ebi_house_reading *reading = ebi_reading(reader);
   if (!ebi_read_kind(
@@ -37,6 +39,15 @@ static void read_type(ebi_reader *reader, const ebi_yaml *value, const ebi_valve
 }
 
 /* ---- Openings ---------------------------------------------------------- */
+
+const ebi_field ebi_opening_form = {
+    .type = EBI_FIELD_EITHER,
+    EBI_SEVERAL({.type = EBI_FIELD_QUANTITY, .kind = EBI_NUMBER, .low = -1e6, .high = 1e6},
+                {.type = EBI_FIELD_TEXT, .pattern = "# *(mm|turns?|degs?|positions?|%)"})};
+const ebi_field ebi_drop_at_form = {
+    .type = EBI_FIELD_AT,
+    EBI_SEVERAL({.type = EBI_FIELD_QUANTITY, .kind = EBI_PRESSURE, .low = 0.01, .high = 1e4},
+                {.type = EBI_FIELD_QUANTITY, .kind = EBI_FLOW, .low = 1e-5, .high = 10})};
 
 /* "turns" and "turn" are one unit. */
 static bool unit_fits(const char *written, size_t length, const char *unit) {
@@ -165,12 +176,35 @@ static const ebi_field valve_fields[] = {
     {.key = "type",
      .type = EBI_FIELD_IGNORED,
      .required = true,
+     EBI_HOLDS_TEXT,
      .about = "a valve by name, or two-position"},
-    {.key = "of", .type = EBI_FIELD_IGNORED, .about = "which valve is two-position"},
-    {.key = "restrictor", .type = EBI_FIELD_IGNORED, .about = "e.g. 20 Pa at 8 l/s"},
-    {.key = "opening", .type = EBI_FIELD_IGNORED, .about = "fixed, as on the maker's sheet"},
-    {.key = "normal", .type = EBI_FIELD_IGNORED, .about = "opening of a two-position valve"},
-    {.key = "boost", .type = EBI_FIELD_IGNORED, .about = "opening of a two-position valve"},
+    {.key = "of",
+     .type = EBI_FIELD_IGNORED,
+     EBI_HOLDS_TEXT,
+     .about = "which valve is two-position"},
+    {.key = "restrictor",
+     .type = EBI_FIELD_IGNORED,
+     EBI_HOLDS(
+             .type = EBI_FIELD_EITHER,
+             EBI_SEVERAL(
+                 {.type = EBI_FIELD_AT,
+                  EBI_SEVERAL(
+                      {.type = EBI_FIELD_QUANTITY, .kind = EBI_PRESSURE, .low = 0.01, .high = 1e4},
+                      {.type = EBI_FIELD_QUANTITY, .kind = EBI_FLOW, .low = 1e-5, .high = 10})},
+                 {.type = EBI_FIELD_MAPPING, EBI_TABLE(restrictor_fields)})),
+     .about = "e.g. 20 Pa at 8 l/s"},
+    {.key = "opening",
+     .type = EBI_FIELD_IGNORED,
+     .holds = &ebi_opening_form,
+     .about = "fixed, as on the maker's sheet"},
+    {.key = "normal",
+     .type = EBI_FIELD_IGNORED,
+     .holds = &ebi_opening_form,
+     .about = "opening of a two-position valve"},
+    {.key = "boost",
+     .type = EBI_FIELD_IGNORED,
+     .holds = &ebi_opening_form,
+     .about = "opening of a two-position valve"},
 };
 
 static void read_two_position(ebi_reader *reader, const ebi_yaml *mapping, ebi_run_valve *valve) {
@@ -207,6 +241,10 @@ static void read_one_position(ebi_reader *reader, const ebi_yaml *mapping, const
   if (opening)
     ebi_read_opening(reader, opening, valve->type, &valve->opening);
 }
+
+const ebi_field ebi_run_valve_form = {
+    .type = EBI_FIELD_EITHER,
+    EBI_SEVERAL({.type = EBI_FIELD_TEXT}, {.type = EBI_FIELD_MAPPING, EBI_TABLE(valve_fields)})};
 
 void ebi_run_read_valve(ebi_reader *reader, const ebi_yaml *value, void *record) {
   ebi_run_valve *valve = &((ebi_run *)record)->valve;

@@ -1,9 +1,9 @@
 /* load.h - tables found by name and read once for a context
  *
  * A name is looked for in KIND/ of every search folder; a value with a '/' or
- * ending in .yaml (of climates .csv too) is a path relative to the file that names it. Each function
- * returns NULL after recording an error (code "memory" where memory ran out). Duct sizes, fittings
- * and valves may stand several to a file (a family). */
+ * ending in .yaml (of climates .csv too) is a path relative to the file that names it. Each
+ * function returns NULL after recording an error (code "memory" where memory ran out). Duct sizes,
+ * fittings and valves may stand several to a file (a family). */
 
 #ifndef EBI_LOAD_H
 #define EBI_LOAD_H
@@ -22,23 +22,29 @@ const void *ebi_table_load(ebi_reader *asking, const ebi_yaml *value, const char
 /* The keys every table file has: title, source, known (and `table: KIND`).
  * The first is for the list of a file's keys. */
 #define EBI_ENTRY_FIELDS                                                                           \
-  {.key = "table", .type = EBI_FIELD_IGNORED, .about = "the folder it belongs to"},                \
-      {.key = "title", .type = EBI_FIELD_IGNORED, .about = "what it is, in a few words"},          \
-      {.key = "source", .type = EBI_FIELD_IGNORED, .about = "document, edition and place"}, {      \
-    .key = "known", .type = EBI_FIELD_IGNORED, .about = "read, quoted, memory or invented"         \
+  {.key = "table",                                                                                 \
+   .type = EBI_FIELD_IGNORED,                                                                      \
+   EBI_HOLDS_TEXT,                                                                                 \
+   .about = "the folder it belongs to"},                                                           \
+      {.key = "title",                                                                             \
+       .type = EBI_FIELD_IGNORED,                                                                  \
+       EBI_HOLDS_TEXT,                                                                             \
+       .about = "what it is, in a few words"},                                                     \
+      EBI_SOURCE_FIELDS
+#define EBI_SOURCE_FIELDS                                                                          \
+  {.key = "source",                                                                                \
+   .type = EBI_FIELD_IGNORED,                                                                      \
+   .holds = &ebi_source_form,                                                                      \
+   .about = "document, edition and place"},                                                        \
+  {                                                                                                \
+    .key = "known", .type = EBI_FIELD_IGNORED, .holds = &ebi_known_form,                           \
+    .about = "read, quoted, memory or invented"                                                    \
   }
 void ebi_entry_read(ebi_reader *reader, const ebi_document *document, const char *name,
                     ebi_entry *entry);
 
 /* Records that memory ran out, at a node. */
 void ebi_read_no_memory(ebi_reader *reader, const ebi_yaml *node);
-
-/* What a number must be: its kind and its range in SI, inclusive. */
-typedef struct ebi_column {
-  ebi_kind kind;
-  double low, high;
-  const char *what; /* "opening", "flow": for messages */
-} ebi_column;
 
 /* A curve {columns: [...], points: [[x, y], ...]}, x rising. The unit written
  * over x is returned where `x_unit` is not NULL. */
@@ -98,5 +104,8 @@ const ebi_valve *ebi_valve_read(ebi_reader *reader, const char *name, const ebi_
 
 /* A unit by name, or read from the house's mapping. */
 const ebi_unit *ebi_unit_load(ebi_reader *asking, const ebi_yaml *value);
+
+/* What these hold in a house file. */
+extern const ebi_field ebi_duct_form, ebi_valve_form, ebi_unit_form;
 
 #endif

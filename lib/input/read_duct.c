@@ -95,9 +95,17 @@ static const ebi_field roughness_fields[] = {
     {.key = "range",
      .type = EBI_FIELD_CUSTOM,
      .read = read_range,
+     EBI_HOLDS(.type = EBI_FIELD_LIST, .least = 2, .most = 2,
+               EBI_ONE(.type = EBI_FIELD_QUANTITY, .kind = EBI_LENGTH, .low = 0,
+                       .high = LARGEST_ROUGHNESS)),
      .about = "the two ends that its source gives"},
-    {.key = "source", .type = EBI_FIELD_IGNORED, .about = "document, edition and place"},
-    {.key = "known", .type = EBI_FIELD_IGNORED, .about = "read, quoted, memory or invented"}};
+    EBI_SOURCE_FIELDS};
+
+static const ebi_field roughness_form = {
+    .type = EBI_FIELD_EITHER,
+    EBI_SEVERAL(
+        {.type = EBI_FIELD_QUANTITY, .kind = EBI_LENGTH, .low = 0, .high = LARGEST_ROUGHNESS},
+        {.type = EBI_FIELD_MAPPING, EBI_TABLE(roughness_fields)})};
 
 /* A length, or a mapping with range and source. */
 static void read_roughness(ebi_reader *reader, const ebi_yaml *value, void *record) {
@@ -131,7 +139,7 @@ static const char *const shape_words[] = {"round", "rectangle", "oval", NULL};
 #define ROUGHNESS_FIELD                                                                            \
   {                                                                                                \
     .key = "roughness", .type = EBI_FIELD_CUSTOM, .read = read_roughness,                          \
-    .about = "absolute roughness, or {value, range, source, known}"                                \
+    .holds = &roughness_form, .about = "absolute roughness, or {value, range, source, known}"      \
   }
 #define SIDE_FIELD(name, text)                                                                     \
   {                                                                                                \
@@ -179,16 +187,12 @@ static void read_attenuation(ebi_reader *reader, const ebi_yaml *value, void *re
        .about = "of a metre: 7.25 per m"},                                                         \
   {                                                                                                \
     .key = "attenuation", .type = EBI_FIELD_CUSTOM, .read = read_attenuation,                      \
-    .about = "of sound by octaves, in dB/m"                                                        \
+    .holds = &ebi_octaves_per_length_form, .about = "of sound by octaves, in dB/m"                 \
   }
 
 static const ebi_field size_fields[] = {
-    SIDE_FIELD(bore, "inner diameter"),
-    SIDE_FIELD(width, "inner width"),
-    SIDE_FIELD(height, "inner height"),
-    COMMON_FIELDS,
-    {.key = "source", .type = EBI_FIELD_IGNORED, .about = "where the family's is not this size's"},
-    {.key = "known", .type = EBI_FIELD_IGNORED, .about = "read, quoted, memory or invented"}};
+    SIDE_FIELD(bore, "inner diameter"), SIDE_FIELD(width, "inner width"),
+    SIDE_FIELD(height, "inner height"), COMMON_FIELDS, EBI_SOURCE_FIELDS};
 
 static const ebi_field own_fields[] = {
     SIDE_FIELD(bore, "inner diameter"),
@@ -425,6 +429,15 @@ static void read_own(ebi_reader *asking, const ebi_yaml *value, const duct_keys 
   else
     run->sized = true;
 }
+
+const ebi_field ebi_duct_form = {
+    .type = EBI_FIELD_EITHER,
+    EBI_SEVERAL({.type = EBI_FIELD_TEXT}, {.type = EBI_FIELD_MAPPING, EBI_TABLE(own_fields)},
+                {.type = EBI_FIELD_LIST,
+                 .least = 1,
+                 EBI_ONE(.type = EBI_FIELD_EITHER,
+                         EBI_SEVERAL({.type = EBI_FIELD_TEXT},
+                                     {.type = EBI_FIELD_MAPPING, EBI_TABLE(own_fields)}))})};
 
 void ebi_duct_read(ebi_reader *asking, const ebi_yaml *value, ebi_run *run) {
   run->duct_where = value->where;

@@ -32,6 +32,9 @@ typedef struct speed_key {
   ebi_given speed;
 } speed_key;
 
+static const ebi_column curve_columns[] = {
+    {EBI_FLOW, 0, 10, "flow"}, {EBI_PRESSURE, 0, 1e5, "pressure"}, {EBI_POWER, 0, 1e5, "power"}};
+
 static const ebi_field curve_fields[] = {
     {.key = "speed",
      .type = EBI_FIELD_QUANTITY,
@@ -41,18 +44,24 @@ static const ebi_field curve_fields[] = {
      .low = 0.01,
      .high = 1,
      .about = "share of the top speed"},
-    {.key = "columns", .type = EBI_FIELD_IGNORED, .required = true, .about = "[l/s, Pa, W]"},
-    {.key = "points", .type = EBI_FIELD_IGNORED, .required = true, .about = "[[0, 420, 30], ...]"}};
+    {.key = "columns",
+     .type = EBI_FIELD_IGNORED,
+     .required = true,
+     EBI_HOLDS(.type = EBI_FIELD_HEADS, EBI_COLUMNS_OF(curve_columns), .least = 2),
+     .about = "[l/s, Pa, W]"},
+    {.key = "points",
+     .type = EBI_FIELD_IGNORED,
+     .required = true,
+     EBI_HOLDS(.type = EBI_FIELD_POINTS, EBI_COLUMNS_OF(curve_columns), .least = 2),
+     .about = "[[0, 420, 30], ...]"}};
 
 /* Flow, pressure and power where there is a third column. */
 static bool read_points(ebi_reader *reader, const ebi_yaml *value, ebi_fan_curve_data *curve) {
-  static const ebi_column columns[] = {
-      {EBI_FLOW, 0, 10, "flow"}, {EBI_PRESSURE, 0, 1e5, "pressure"}, {EBI_POWER, 0, 1e5, "power"}};
   const ebi_yaml *heads = ebi_yaml_get(value, "columns");
   size_t n_columns = heads->kind == EBI_YAML_SEQUENCE && heads->count == 2 ? 2 : 3;
   const double *rows;
   size_t n_rows;
-  if (!ebi_read_table(reader, value, columns, n_columns, &rows, &n_rows, NULL))
+  if (!ebi_read_table(reader, value, curve_columns, n_columns, &rows, &n_rows, NULL))
     return false;
   ebi_fan_point *points = EBI_NEW_ARRAY(reader->arena, ebi_fan_point, n_rows);
   if (points == NULL) {
@@ -123,6 +132,8 @@ static const ebi_field fan_fields[] = {
      .type = EBI_FIELD_CUSTOM,
      .required = true,
      .read = read_curves,
+     EBI_HOLDS(.type = EBI_FIELD_LIST, .least = 1,
+               EBI_ONE(.type = EBI_FIELD_MAPPING, EBI_TABLE(curve_fields))),
      .about = "pressure and power against flow, one curve a speed"},
     {.key = "basis",
      .type = EBI_FIELD_WORD,
@@ -139,6 +150,8 @@ static const ebi_field fan_fields[] = {
      .offset = offsetof(fan_keys, mode),
      .words = mode_words,
      .about = "speed (where not said), flow or pressure: what is kept while the house changes"}};
+
+const ebi_field ebi_fan_form = {.type = EBI_FIELD_MAPPING, EBI_TABLE(fan_fields)};
 
 static void read_one(ebi_reader *reader, const ebi_yaml *value, const char *what,
                      ebi_fan_data *fan) {
@@ -166,9 +179,20 @@ static void read_extract(ebi_reader *reader, const ebi_yaml *value, void *record
   read_one(reader, value, "the extract fan", &((ebi_unit *)record)->extract_fan);
 }
 
-static const ebi_field fans_fields[] = {
-    {.key = "supply", .type = EBI_FIELD_CUSTOM, .required = true, .read = read_supply},
-    {.key = "extract", .type = EBI_FIELD_CUSTOM, .required = true, .read = read_extract}};
+static const ebi_field fans_fields[] = {{.key = "supply",
+                                         .type = EBI_FIELD_CUSTOM,
+                                         .required = true,
+                                         .read = read_supply,
+                                         .holds = &ebi_fan_form,
+                                         .about = "from the unit to the rooms"},
+                                        {.key = "extract",
+                                         .type = EBI_FIELD_CUSTOM,
+                                         .required = true,
+                                         .read = read_extract,
+                                         .holds = &ebi_fan_form,
+                                         .about = "from the rooms to the unit"}};
+
+const ebi_field ebi_fans_form = {.type = EBI_FIELD_MAPPING, EBI_TABLE(fans_fields)};
 
 void ebi_unit_read_fans(ebi_reader *reader, const ebi_yaml *value, void *record) {
   ebi_fields_read(reader, value, "fans", fans_fields, sizeof fans_fields / sizeof fans_fields[0],

@@ -20,6 +20,14 @@ static const ebi_field octave_keys[] = {
     {.key = "points", .type = EBI_FIELD_IGNORED, .required = true, .about = "[[63, 58], ...]"},
 };
 
+static const ebi_column octave_columns[] = {{EBI_FREQUENCY, 0, 1e5, "frequency"},
+                                            {EBI_SOUND, -50, MOST_POWER, "figure"}};
+static const ebi_column octave_columns_per_length[] = {
+    {EBI_FREQUENCY, 0, 1e5, "frequency"}, {EBI_SOUND_PER_LENGTH, 0, MOST_LOSS_PER_LENGTH, "loss"}};
+const ebi_field ebi_octaves_form = {.type = EBI_FIELD_CURVE, EBI_COLUMNS_OF(octave_columns)};
+const ebi_field ebi_octaves_per_length_form = {.type = EBI_FIELD_CURVE,
+                                               EBI_COLUMNS_OF(octave_columns_per_length)};
+
 /* The band of a frequency; EB_OCTAVES where it is none's middle. */
 static size_t band_of(double hz) {
   size_t band = 0;

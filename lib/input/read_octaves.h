@@ -15,4 +15,6 @@ bool ebi_read_octaves(ebi_reader *reader, const ebi_yaml *value, bool is_loss,
 /* The loss of a metre of duct, columns [Hz, dB/m], likewise. */
 bool ebi_read_octaves_per_length(ebi_reader *reader, const ebi_yaml *value, ebi_octaves *octaves);
 
+extern const ebi_field ebi_octaves_form, ebi_octaves_per_length_form;
+
 #endif

@@ -6,7 +6,7 @@
 #ifndef EBI_READ_RULES_H
 #define EBI_READ_RULES_H
 
-#include "input/fields.h"
+#include "input/load.h"
 
 /* What a reader's record points at while a rule file is read. */
 typedef struct ebi_rules_reading {
@@ -115,12 +115,6 @@ const ebi_yaml *ebi_rules_list(ebi_reader *reader, const ebi_yaml *value);
 
 /* Names of levels a rule may speak of: "normal", "boost". */
 extern const char *const ebi_rule_levels[];
-
-/* The keys that every section has. */
-#define EBI_SOURCE_FIELDS                                                                          \
-  {.key = "source", .type = EBI_FIELD_IGNORED}, {                                                  \
-    .key = "known", .type = EBI_FIELD_IGNORED                                                      \
-  }
 
 #define EBI_COUNT_FIELDS(table) (sizeof(table) / sizeof((table)[0]))
 

@@ -47,6 +47,11 @@ static const ebi_field spigot_fields[] = {
     QUANTITY(spigot_keys, extract, EBI_LENGTH, 0.02, 2, "bore"),
     QUANTITY(spigot_keys, exhaust, EBI_LENGTH, 0.02, 2, "bore")};
 
+static const ebi_field spigots_form = {
+    .type = EBI_FIELD_EITHER,
+    EBI_SEVERAL({.type = EBI_FIELD_QUANTITY, .kind = EBI_LENGTH, .low = 0.02, .high = 2},
+                {.type = EBI_FIELD_MAPPING, EBI_TABLE(spigot_fields)})};
+
 /* One bore for all four, or each by its air. */
 static void read_spigots(ebi_reader *reader, const ebi_yaml *value, void *record) {
   ebi_unit *unit = &((unit_keys *)record)->unit;
@@ -81,6 +86,8 @@ static const ebi_field filter_fields[] = {
      .offset = offsetof(filter_keys, in_curve),
      .about = "yes (where not said): the fan curve was measured with it"}};
 
+static const ebi_field filter_form = {.type = EBI_FIELD_MAPPING, EBI_TABLE(filter_fields)};
+
 static void read_filter(ebi_reader *reader, const ebi_yaml *value, ebi_filter *filter) {
   filter_keys keys = {.in_curve = true};
   ebi_fields_read(reader, value, "a filter", filter_fields,
@@ -107,14 +114,16 @@ static void read_extract_filter(ebi_reader *reader, const ebi_yaml *value, void 
   read_filter(reader, value, &((ebi_unit *)record)->filter_extract);
 }
 
-static const ebi_field filters_fields[] = {
-    {.key = "outdoor", .type = EBI_FIELD_CUSTOM, .read = read_outdoor_filter},
-    {.key = "extract", .type = EBI_FIELD_CUSTOM, .read = read_extract_filter}};
-
-static void read_filters(ebi_reader *reader, const ebi_yaml *value, void *record) {
-  ebi_fields_read(reader, value, "filters", filters_fields,
-                  sizeof filters_fields / sizeof filters_fields[0], record);
-}
+static const ebi_field filters_fields[] = {{.key = "outdoor",
+                                            .type = EBI_FIELD_CUSTOM,
+                                            .read = read_outdoor_filter,
+                                            .holds = &filter_form,
+                                            .about = "in the outdoor air"},
+                                           {.key = "extract",
+                                            .type = EBI_FIELD_CUSTOM,
+                                            .read = read_extract_filter,
+                                            .holds = &filter_form,
+                                            .about = "in the extract air"}};
 
 /* ---- Signal ------------------------------------------------------------ */
 
@@ -130,15 +139,22 @@ static void keep_map(ebi_reader *reader, const ebi_yaml *value, void *record) {
   ((signal_keys *)record)->map = value;
 }
 
-static const ebi_field signal_fields[] = {{.key = "unit",
-                                           .type = EBI_FIELD_WORD,
-                                           .offset = offsetof(signal_keys, unit),
-                                           .words = signal_words,
-                                           .about = "% (where not said) or V of 0 to 10 V"},
-                                          {.key = "map",
-                                           .type = EBI_FIELD_CUSTOM,
-                                           .read = keep_map,
-                                           .about = "[[signal, speed in %], ...]"}};
+static const ebi_field signal_fields[] = {
+    {.key = "unit",
+     .type = EBI_FIELD_WORD,
+     .offset = offsetof(signal_keys, unit),
+     .words = signal_words,
+     .about = "% (where not said) or V of 0 to 10 V"},
+    {.key = "map",
+     .type = EBI_FIELD_CUSTOM,
+     .read = keep_map,
+     EBI_HOLDS(.type = EBI_FIELD_LIST, .least = 2,
+               EBI_ONE(.type = EBI_FIELD_LIST, .least = 2, .most = 2,
+                       EBI_ONE(.type = EBI_FIELD_QUANTITY, .kind = EBI_NUMBER, .low = 0,
+                               .high = 100))),
+     .about = "[[signal, speed in %], ...]"}};
+
+static const ebi_field signal_form = {.type = EBI_FIELD_MAPPING, EBI_TABLE(signal_fields)};
 
 /* One pair [signal, speed %], both as shares of 1. */
 static bool read_pair(ebi_reader *reader, const ebi_yaml *pair, double full, ebi_point *point) {
@@ -191,8 +207,8 @@ static void read_signal(ebi_reader *reader, const ebi_yaml *value, void *record)
 
 /* ---- The unit ---------------------------------------------------------- */
 
-#define CUSTOM(name, function, text)                                                               \
-  { .key = name, .type = EBI_FIELD_CUSTOM, .read = function, .about = text }
+#define CUSTOM(name, function, form, text)                                                         \
+  { .key = name, .type = EBI_FIELD_CUSTOM, .read = function, .holds = form, .about = text }
 
 static const ebi_field unit_fields[] = {
     EBI_ENTRY_FIELDS,
@@ -200,17 +216,27 @@ static const ebi_field unit_fields[] = {
      .type = EBI_FIELD_TEXT,
      .offset = offsetof(unit_keys, name),
      .about = "what to call it in a house's own mapping"},
-    CUSTOM("exchanger", ebi_unit_read_exchanger, "temperature and moisture ratio, and their flow"),
-    CUSTOM("fan", ebi_unit_read_fan, "for both sides"),
-    CUSTOM("fans", ebi_unit_read_fans, "supply and extract apart"),
-    CUSTOM("spigots", read_spigots, "bores"),
-    CUSTOM("filters", read_filters, "outdoor and extract"),
-    CUSTOM("bypass", ebi_unit_read_bypass, "when it opens"),
-    CUSTOM("frost", ebi_unit_read_frost, "how ice is kept off"),
+    CUSTOM("exchanger", ebi_unit_read_exchanger, &ebi_exchanger_form,
+           "temperature and moisture ratio, and their flow"),
+    CUSTOM("fan", ebi_unit_read_fan, &ebi_fan_form, "for both sides"),
+    CUSTOM("fans", ebi_unit_read_fans, &ebi_fans_form, "supply and extract apart"),
+    CUSTOM("spigots", read_spigots, &spigots_form, "bores"),
+    {.key = "filters",
+     .type = EBI_FIELD_MAPPING,
+     .what = "filters",
+     EBI_TABLE(filters_fields),
+     .about = "outdoor and extract"},
+    {.key = "bypass",
+     .type = EBI_FIELD_CUSTOM,
+     .read = ebi_unit_read_bypass,
+     .holds = &ebi_bypass_form,
+     .about = "when it opens"},
+    CUSTOM("frost", ebi_unit_read_frost, &ebi_frost_form, "how ice is kept off"),
     QUANTITY(unit_keys, standby, EBI_POWER, 0, 1000, "of the controls"),
     QUANTITY(unit_keys, price, EBI_PRICE_EACH, 0, 1e6, "of the unit: 1850 each"),
-    CUSTOM("signal", read_signal, "from what the controller shows to the speed"),
-    CUSTOM("sound", ebi_unit_read_sound, "sound power in the ducts at its spigots")};
+    CUSTOM("signal", read_signal, &signal_form, "from what the controller shows to the speed"),
+    CUSTOM("sound", ebi_unit_read_sound, &ebi_unit_sound_form,
+           "sound power in the ducts at its spigots")};
 
 static void read_unit(ebi_reader *reader, const ebi_yaml *mapping, unit_keys *keys) {
   keys->unit.signal_unit = signal_words[0];
@@ -253,6 +279,10 @@ static const ebi_unit *read_own(ebi_reader *reader, const ebi_yaml *mapping) {
   keys.unit.entry.where = mapping->where;
   return ebi_diag_errors(reader->context) == mark ? keep(reader, mapping, &keys) : NULL;
 }
+
+const ebi_field ebi_unit_form = {
+    .type = EBI_FIELD_EITHER,
+    EBI_SEVERAL({.type = EBI_FIELD_TEXT}, {.type = EBI_FIELD_MAPPING, EBI_TABLE(unit_fields)})};
 
 const ebi_unit *ebi_unit_load(ebi_reader *asking, const ebi_yaml *value) {
   if (value->kind == EBI_YAML_MAPPING)

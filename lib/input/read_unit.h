@@ -17,4 +17,8 @@ void ebi_unit_read_frost(ebi_reader *reader, const ebi_yaml *value, void *record
 /* `sound:` of a unit, likewise. */
 void ebi_unit_read_sound(ebi_reader *reader, const ebi_yaml *value, void *record);
 
+/* What each of these holds. */
+extern const ebi_field ebi_fan_form, ebi_fans_form, ebi_exchanger_form, ebi_bypass_form,
+    ebi_frost_form, ebi_unit_sound_form;
+
 #endif

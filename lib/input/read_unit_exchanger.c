@@ -44,6 +44,8 @@ static void keep_ratios(ebi_reader *reader, const ebi_yaml *value, void *record)
   ((exchanger_keys *)record)->ratios = value;
 }
 
+static const ebi_column ratio_columns[] = {{EBI_FLOW, 0, 10, "flow"}, {EBI_RATIO, 0, 1, "ratio"}};
+
 static const ebi_field exchanger_fields[] = {
     QUANTITY(exchanger_keys, temperature_ratio, EBI_RATIO, 0, 1,
              "of the supply side, balanced flows, dry"),
@@ -52,6 +54,7 @@ static const ebi_field exchanger_fields[] = {
     {.key = "ratios",
      .type = EBI_FIELD_CUSTOM,
      .read = keep_ratios,
+     EBI_HOLDS(.type = EBI_FIELD_CURVE, EBI_COLUMNS_OF(ratio_columns)),
      .about = "{columns: [l/s, \"%\"], points: [...]}: several of them, by flow"},
     {.key = "kind",
      .type = EBI_FIELD_WORD,
@@ -77,9 +80,10 @@ static void take_middle(const ebi_unit *unit, exchanger_keys *keys, ebi_where wh
   keys->at = (ebi_given){middle->x, true, where};
 }
 
-static bool points_hold(ebi_reader *reader, const ebi_yaml *value, const double *rows, size_t n) {
+static bool points_hold(ebi_reader *reader, const ebi_yaml *value, const ebi_point *points,
+                        size_t n) {
   for (size_t i = 0; i < n; i++)
-    if (!(rows[2 * i] > 0.0 && rows[2 * i + 1] >= 0.0 && rows[2 * i + 1] < 1.0)) {
+    if (!(points[i].x > 0.0 && points[i].y < 1.0)) {
       ebi_read_error(reader, value, "out-of-range",
                      "each point of `ratios:` has a flow above 0 and a ratio from 0 %% to below "
                      "100 %%; point %zu has not",
@@ -90,20 +94,16 @@ static bool points_hold(ebi_reader *reader, const ebi_yaml *value, const double 
 }
 
 static void read_ratios(ebi_reader *reader, const ebi_yaml *value, ebi_unit *unit) {
-  static const ebi_kind columns[] = {EBI_FLOW, EBI_RATIO};
-  const double *rows;
-  size_t n;
-  if (!ebi_read_columns(reader, value, columns, LENGTH(columns), &rows, &n, NULL) ||
-      !points_hold(reader, value, rows, n))
+  const ebi_point *points = NULL;
+  size_t n = 0;
+  if (!ebi_read_points(reader, value, ratio_columns, &points, &n, NULL) ||
+      !points_hold(reader, value, points, n))
     return;
-  ebi_point *points = ebi_read_array(reader, value, n, sizeof *points);
-  if (points == NULL)
-    return;
-  for (size_t i = 0; i < n; i++)
-    points[i] = (ebi_point){rows[2 * i], rows[2 * i + 1]};
   unit->ratios = points;
   unit->n_ratios = n;
 }
+
+const ebi_field ebi_exchanger_form = {.type = EBI_FIELD_MAPPING, EBI_TABLE(exchanger_fields)};
 
 void ebi_unit_read_exchanger(ebi_reader *reader, const ebi_yaml *value, void *record) {
   ebi_unit *unit = record;
@@ -151,6 +151,8 @@ static const ebi_field bypass_fields[] = {
      .high = 1,
      .about = "share of the recovery that stays while it is open"}};
 
+const ebi_field ebi_bypass_form = {.type = EBI_FIELD_MAPPING, EBI_TABLE(bypass_fields)};
+
 void ebi_unit_read_bypass(ebi_reader *reader, const ebi_yaml *value, void *record) {
   ebi_fields_read(reader, value, "the bypass", bypass_fields, LENGTH(bypass_fields), record);
 }
@@ -176,11 +178,6 @@ static const ebi_field ground_fields[] = {
     QUANTITY(ground_keys, ratio, EBI_RATIO, 0, 1, "of its exchanger, outdoors to ground"),
     QUANTITY(ground_keys, pump, EBI_POWER, 0, 2000, "electricity while it runs")};
 
-static void read_ground(ebi_reader *reader, const ebi_yaml *value, void *record) {
-  ebi_fields_read(reader, value, "the ground exchanger", ground_fields, LENGTH(ground_fields),
-                  &((frost_keys *)record)->ground);
-}
-
 static const ebi_field frost_fields[] = {
     {.key = "method",
      .type = EBI_FIELD_WORD,
@@ -194,8 +191,10 @@ static const ebi_field frost_fields[] = {
     QUANTITY(frost_keys, time, EBI_RATIO, 0, 1,
              "share of the hours below, by reduce-supply or recirculate"),
     {.key = "ground",
-     .type = EBI_FIELD_CUSTOM,
-     .read = read_ground,
+     .type = EBI_FIELD_MAPPING,
+     .what = "the ground exchanger",
+     EBI_TABLE(ground_fields),
+     .offset = offsetof(frost_keys, ground),
      .about = "temperature, ratio and pump of an exchanger in the ground"}};
 
 /* A key of another method is a mistake: it would be without effect. */
@@ -214,6 +213,8 @@ static void check_keys(ebi_reader *reader, const ebi_yaml *value, ebi_frost meth
                      rows[i].key, methods[method]);
   }
 }
+
+const ebi_field ebi_frost_form = {.type = EBI_FIELD_MAPPING, EBI_TABLE(frost_fields)};
 
 void ebi_unit_read_frost(ebi_reader *reader, const ebi_yaml *value, void *record) {
   ebi_unit *unit = record;

@@ -58,6 +58,7 @@ static const ebi_field sound_fields[] = {{.key = "spigot",
                                           .type = EBI_FIELD_CUSTOM,
                                           .required = true,
                                           .read = read_power,
+                                          .holds = &ebi_octaves_form,
                                           .about = "sound power by octave bands"}};
 
 static void read_one(ebi_reader *reader, const ebi_yaml *value, ebi_unit_sound *sound) {
@@ -71,6 +72,10 @@ static void read_one(ebi_reader *reader, const ebi_yaml *value, ebi_unit_sound *
   while (spigot_words[sound->spigot] != keys.spigot)
     sound->spigot++;
 }
+
+const ebi_field ebi_unit_sound_form = {.type = EBI_FIELD_LIST,
+                                       .least = 1,
+                                       EBI_ONE(.type = EBI_FIELD_MAPPING, EBI_TABLE(sound_fields))};
 
 void ebi_unit_read_sound(ebi_reader *reader, const ebi_yaml *value, void *record) {
   ebi_unit *unit = record;

@@ -54,10 +54,14 @@ static void read_unit(ebi_reader *reader, const ebi_yaml *value, valve_curve *cu
                  ebi_quote(curve->unit).text);
 }
 
+static const ebi_column curve_columns[] = {{EBI_NUMBER, -1000, 1000, "opening"},
+                                           {EBI_VALVE_FLOW, 1e-6, 0.1, "k"}};
+static const ebi_field curve_form = {
+    .type = EBI_FIELD_CURVE, EBI_COLUMNS_OF(curve_columns), .words = opening_units};
+
 static void read_curve(ebi_reader *reader, const ebi_yaml *value, valve_curve *curve) {
-  static const ebi_column columns[] = {{EBI_NUMBER, -1000, 1000, "opening"},
-                                       {EBI_VALVE_FLOW, 1e-6, 0.1, "k"}};
-  if (!ebi_read_points(reader, value, columns, &curve->points, &curve->n_points, &curve->unit))
+  if (!ebi_read_points(reader, value, curve_columns, &curve->points, &curve->n_points,
+                       &curve->unit))
     return;
   read_unit(reader, value, curve);
   for (size_t i = 1; i < curve->n_points; i++)
@@ -107,6 +111,7 @@ static const ebi_field sound_fields[] = {{.key = "flow",
                                           .type = EBI_FIELD_CUSTOM,
                                           .required = true,
                                           .read = read_power,
+                                          .holds = &ebi_octaves_form,
                                           .about = "sound power into the room by octave bands"}};
 
 static void read_sound(ebi_reader *reader, const ebi_yaml *value, void *record) {
@@ -144,10 +149,12 @@ static const ebi_field valve_fields[] = {
      .type = EBI_FIELD_CUSTOM,
      .required = true,
      .read = read_loss,
+     .holds = &curve_form,
      .about = "opening against k of q = k sqrt(dp) across the valve"},
     {.key = "tap",
      .type = EBI_FIELD_CUSTOM,
      .read = read_tap,
+     .holds = &curve_form,
      .about = "opening against k of the pressure at the measuring tap"},
     {.key = "bore",
      .type = EBI_FIELD_QUANTITY,
@@ -165,11 +172,16 @@ static const ebi_field valve_fields[] = {
     {.key = "sound",
      .type = EBI_FIELD_CUSTOM,
      .read = read_sound,
+     EBI_HOLDS(.type = EBI_FIELD_LIST, .least = 1,
+               EBI_ONE(.type = EBI_FIELD_MAPPING, EBI_TABLE(sound_fields))),
      .about = "sound power that it makes, by flow and drop"},
     {.key = "insertion_loss",
      .type = EBI_FIELD_CUSTOM,
      .read = read_insertion_loss,
+     .holds = &ebi_octaves_form,
      .about = "what it takes from the duct's sound, end reflection in it"}};
+
+const ebi_field ebi_valve_form = {.type = EBI_FIELD_MAPPING, EBI_TABLE(valve_fields)};
 
 static void read_valve(ebi_reader *reader, const ebi_yaml *mapping, void *item) {
   ebi_valve *valve = item;

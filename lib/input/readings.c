@@ -35,6 +35,7 @@ static const ebi_field visit_fields[] = {
     {.key = "date",
      .type = EBI_FIELD_CUSTOM,
      .read = read_date,
+     EBI_HOLDS(.type = EBI_FIELD_TEXT, .pattern = EBI_DAY_PATTERN),
      .about = "the day, such as 2026-11-20"},
     {.key = "by",
      .type = EBI_FIELD_TEXT,
@@ -46,10 +47,6 @@ static const ebi_field visit_fields[] = {
      .about = "for whom"},
 };
 
-static void read_visit(ebi_reader *reader, const ebi_yaml *value, void *record) {
-  ebi_fields_read(reader, value, "a visit", visit_fields, EBI_COUNT_OF(visit_fields), record);
-}
-
 static void read_record(ebi_reader *reader, const ebi_yaml *value, void *record) {
   ebi_readings_record(reader, value, &((eb_readings *)record)->record);
 }
@@ -59,18 +56,30 @@ static const ebi_field root_fields[] = {
     {.key = "house",
      .type = EBI_FIELD_CUSTOM,
      .read = check_house,
+     EBI_HOLDS_TEXT,
      .about = "the file of the house"},
-    {.key = "visit", .type = EBI_FIELD_CUSTOM, .read = read_visit, .about = "when and by whom"},
+    {.key = "visit",
+     .type = EBI_FIELD_MAPPING,
+     .what = "a visit",
+     EBI_TABLE(visit_fields),
+     .about = "when and by whom"},
     {.key = "record",
      .type = EBI_FIELD_CUSTOM,
      .read = read_record,
+     .holds = &ebi_record_form,
      .about = "what a record holds"},
-    {.key = "instrument", .type = EBI_FIELD_IGNORED, .about = "what the flows were read with"},
+    {.key = "instrument",
+     .type = EBI_FIELD_IGNORED,
+     .holds = &ebi_instrument_form,
+     .about = "what the flows were read with"},
     {.key = "rounds",
      .type = EBI_FIELD_IGNORED,
      .required = true,
+     EBI_HOLDS(.type = EBI_FIELD_LIST, .least = 1, .of = &ebi_round_form, .n_of = 1),
      .about = "a list, one for each time the terminals were read"},
 };
+
+const ebi_field ebi_readings_form = {.type = EBI_FIELD_MAPPING, EBI_TABLE(root_fields)};
 
 static void read_rounds(ebi_reader *reader, const ebi_yaml *list) {
   eb_readings *readings = ebi_readings_of(reader)->readings;

@@ -80,13 +80,30 @@ static void keep_opening(ebi_reader *reader, const ebi_yaml *value, void *record
   ((flow_keys *)record)->opening = value;
 }
 
+static const ebi_field flow_form = {
+    .type = EBI_FIELD_EITHER,
+    EBI_SEVERAL({.type = EBI_FIELD_QUANTITY, .kind = EBI_FLOW, .low = -1e3, .high = 1e3},
+                {.type = EBI_FIELD_LIST,
+                 .least = 1,
+                 EBI_ONE(.type = EBI_FIELD_QUANTITY, .kind = EBI_FLOW, .low = -1e3, .high = 1e3)},
+                {.type = EBI_FIELD_TEXT, .pattern = "unread"})};
+
 static const ebi_field flow_fields[] = {
     {.key = "flow",
      .type = EBI_FIELD_CUSTOM,
      .read = keep_flow,
+     .holds = &flow_form,
      .about = "13.8 l/s, or a list of readings"},
-    {.key = "unread", .type = EBI_FIELD_CUSTOM, .read = keep_unread, .about = "why not"},
-    {.key = "opening", .type = EBI_FIELD_CUSTOM, .read = keep_opening, .about = "of its valve"},
+    {.key = "unread",
+     .type = EBI_FIELD_CUSTOM,
+     .read = keep_unread,
+     EBI_HOLDS_TEXT,
+     .about = "why not"},
+    {.key = "opening",
+     .type = EBI_FIELD_CUSTOM,
+     .read = keep_opening,
+     .holds = &ebi_opening_form,
+     .about = "of its valve"},
     {.key = "note",
      .type = EBI_FIELD_TEXT,
      .offset = offsetof(flow_keys, note),
@@ -193,6 +210,20 @@ static void read_terminal(ebi_reader *reader, const ebi_yaml_pair *pair, round_r
 static size_t count_of(const ebi_yaml *mapping) {
   return mapping && mapping->kind == EBI_YAML_MAPPING ? mapping->count : 0;
 }
+
+const ebi_field ebi_valves_read_form = {
+    .type = EBI_FIELD_NAMED, .of = &ebi_opening_form, .n_of = 1};
+
+const ebi_field ebi_flows_read_form = {
+    .type = EBI_FIELD_NAMED,
+    EBI_ONE(.type = EBI_FIELD_EITHER,
+            EBI_SEVERAL(
+                {.type = EBI_FIELD_QUANTITY, .kind = EBI_FLOW, .low = -1e3, .high = 1e3},
+                {.type = EBI_FIELD_LIST,
+                 .least = 1,
+                 EBI_ONE(.type = EBI_FIELD_QUANTITY, .kind = EBI_FLOW, .low = -1e3, .high = 1e3)},
+                {.type = EBI_FIELD_TEXT, .pattern = "unread"},
+                {.type = EBI_FIELD_MAPPING, EBI_TABLE(flow_fields)}))};
 
 void ebi_readings_flows(ebi_reader *reader, const ebi_yaml *valves, const ebi_yaml *flows,
                         ebi_round *round) {

@@ -31,6 +31,7 @@ static const ebi_field instrument_fields[] = {
     {.key = "calibrated",
      .type = EBI_FIELD_CUSTOM,
      .read = read_calibrated,
+     EBI_HOLDS(.type = EBI_FIELD_TEXT, .pattern = EBI_DAY_PATTERN),
      .about = "the day, such as 2026-09-01"},
     {.key = "bias",
      .type = EBI_FIELD_QUANTITY,
@@ -53,6 +54,7 @@ static const ebi_field instrument_fields[] = {
     {.key = "drop",
      .type = EBI_FIELD_CUSTOM,
      .read = read_drop,
+     .holds = &ebi_drop_at_form,
      .about = "of its hood, such as 5 Pa at 30 l/s"},
     {.key = "powered",
      .type = EBI_FIELD_BOOL,
@@ -66,6 +68,8 @@ static const ebi_field instrument_fields[] = {
      .offset = AT(temperature_error),
      .about = "95 % limits of a thermometer, such as 0.3 K"},
 };
+
+const ebi_field ebi_instrument_form = {.type = EBI_FIELD_MAPPING, EBI_TABLE(instrument_fields)};
 
 void ebi_readings_instrument(ebi_reader *reader, const ebi_yaml *value,
                              ebi_instrument *instrument) {

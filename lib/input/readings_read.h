@@ -60,6 +60,10 @@ extern const char *const ebi_side_words[]; /* supply, extract, NULL */
 void ebi_readings_instrument(ebi_reader *reader, const ebi_yaml *value, ebi_instrument *instrument);
 void ebi_readings_round(ebi_reader *reader, const ebi_yaml *value, ebi_round *round);
 
+/* What readings hold, and each of their parts. */
+extern const ebi_field ebi_readings_form, ebi_instrument_form, ebi_round_form, ebi_record_form, ebi_valves_read_form,
+    ebi_flows_read_form;
+
 /* `valves:` and `flows:` of a round; either may be NULL. */
 void ebi_readings_flows(ebi_reader *reader, const ebi_yaml *valves, const ebi_yaml *flows,
                         ebi_round *round);

@@ -49,29 +49,6 @@ static const ebi_field unit_fields[] = {OF_AIRS(unit_flow, EBI_FLOW, 0, 10)};
 static const ebi_field power_fields[] = {
     QUANTITY("unit", power, EBI_POWER, 0, 1e4, "of the whole unit")};
 
-static void read_state(ebi_reader *reader, const ebi_yaml *value, void *record) {
-  ebi_fields_read(reader, value, "the state", state_fields, EBI_COUNT_OF(state_fields), record);
-}
-
-static void read_temperatures(ebi_reader *reader, const ebi_yaml *value, void *record) {
-  ebi_fields_read(reader, value, "the temperatures", temperature_fields,
-                  EBI_COUNT_OF(temperature_fields), record);
-}
-
-static void read_humidity(ebi_reader *reader, const ebi_yaml *value, void *record) {
-  ebi_fields_read(reader, value, "the humidity", humidity_fields, EBI_COUNT_OF(humidity_fields),
-                  record);
-}
-
-static void read_unit(ebi_reader *reader, const ebi_yaml *value, void *record) {
-  ebi_fields_read(reader, value, "the unit's flows", unit_fields, EBI_COUNT_OF(unit_fields),
-                  record);
-}
-
-static void read_power(ebi_reader *reader, const ebi_yaml *value, void *record) {
-  ebi_fields_read(reader, value, "the power", power_fields, EBI_COUNT_OF(power_fields), record);
-}
-
 /* ---- What the controller shows ----------------------------------------- */
 
 /* "%" or "V" at the end of a number; else "". */
@@ -139,20 +116,24 @@ static void read_extract_fan(ebi_reader *reader, const ebi_yaml *value, void *re
   read_fan(reader, value, 1, record);
 }
 
+static const ebi_field fan_form = {
+    .type = EBI_FIELD_EITHER,
+    EBI_SEVERAL({.type = EBI_FIELD_TEXT, .pattern = "# *[%V]"},
+                {.type = EBI_FIELD_TEXT, .pattern = "step [0-9]{1,2}"},
+                {.type = EBI_FIELD_QUANTITY, .kind = EBI_FLOW, .low = 0, .high = 10})};
+
 static const ebi_field fan_fields[] = {
     {.key = "supply",
      .type = EBI_FIELD_CUSTOM,
      .read = read_supply_fan,
+     .holds = &fan_form,
      .about = "what the controller shows"},
     {.key = "extract",
      .type = EBI_FIELD_CUSTOM,
      .read = read_extract_fan,
+     .holds = &fan_form,
      .about = "what the controller shows"},
 };
-
-static void read_fans(ebi_reader *reader, const ebi_yaml *value, void *record) {
-  ebi_fields_read(reader, value, "the fans", fan_fields, EBI_COUNT_OF(fan_fields), record);
-}
 
 /* ---- Pressures --------------------------------------------------------- */
 
@@ -186,30 +167,49 @@ static void read_instrument(ebi_reader *reader, const ebi_yaml *value, void *rec
   ebi_readings_instrument(reader, value, &((ebi_round *)record)->instrument);
 }
 
-#define SECTION(name, reading, text)                                                               \
-  { .key = name, .type = EBI_FIELD_CUSTOM, .read = reading, .about = text }
+#define SECTION(name, table, called, text)                                                         \
+  { .key = name, .type = EBI_FIELD_MAPPING, .what = called, EBI_TABLE(table), .about = text }
 
 static const ebi_field round_fields[] = {
     {.key = "level",
      .type = EBI_FIELD_CUSTOM,
      .required = true,
      .read = ebi_readings_level,
+     EBI_HOLDS_TEXT,
      .about = "at which the unit ran, such as normal"},
-    SECTION("state", read_state, "how the house and the weather stood"),
-    SECTION("instrument", read_instrument, "where it is not that of the file"),
-    SECTION("fans", read_fans, "what the controller shows, {supply: 45 %, extract: 50 %}"),
-    {.key = "valves", .type = EBI_FIELD_IGNORED, .about = "openings, {s-bed1: 8 mm}"},
-    {.key = "flows", .type = EBI_FIELD_IGNORED, .about = "{s-bed1: 10.4 l/s}"},
-    SECTION("pressures", read_pressures, "{s-box: 22 Pa, house: -1.5 Pa}"),
-    SECTION("unit", read_unit, "flows that the unit or a traverse shows"),
-    SECTION("temperatures", read_temperatures, "of the four airs at the unit"),
-    SECTION("humidity", read_humidity, "of the airs at the unit"),
-    SECTION("power", read_power, "{unit: 38 W}"),
+    SECTION("state", state_fields, "the state", "how the house and the weather stood"),
+    {.key = "instrument",
+     .type = EBI_FIELD_CUSTOM,
+     .read = read_instrument,
+     .holds = &ebi_instrument_form,
+     .about = "where it is not that of the file"},
+    SECTION("fans", fan_fields, "the fans",
+            "what the controller shows, {supply: 45 %, extract: 50 %}"),
+    {.key = "valves",
+     .type = EBI_FIELD_IGNORED,
+     .holds = &ebi_valves_read_form,
+     .about = "openings, {s-bed1: 8 mm}"},
+    {.key = "flows",
+     .type = EBI_FIELD_IGNORED,
+     .holds = &ebi_flows_read_form,
+     .about = "{s-bed1: 10.4 l/s}"},
+    {.key = "pressures",
+     .type = EBI_FIELD_CUSTOM,
+     .read = read_pressures,
+     EBI_HOLDS(.type = EBI_FIELD_NAMED, EBI_ONE(.type = EBI_FIELD_QUANTITY, .kind = EBI_PRESSURE,
+                                                .low = -5000, .high = 5000)),
+     .about = "{s-box: 22 Pa, house: -1.5 Pa}"},
+    SECTION("unit", unit_fields, "the unit's flows", "flows that the unit or a traverse shows"),
+    SECTION("temperatures", temperature_fields, "the temperatures", "of the four airs at the unit"),
+    SECTION("humidity", humidity_fields, "the humidity", "of the airs at the unit"),
+    SECTION("power", power_fields, "the power", "{unit: 38 W}"),
     {.key = "note",
      .type = EBI_FIELD_TEXT,
      .offset = offsetof(ebi_round, note),
      .about = "in your own words"},
 };
+
+const ebi_field ebi_round_form = {.type = EBI_FIELD_MAPPING, EBI_TABLE(round_fields)};
 
 void ebi_readings_round(ebi_reader *reader, const ebi_yaml *value, ebi_round *round) {
   *round = (ebi_round){.level = "normal",

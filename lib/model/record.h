@@ -10,8 +10,12 @@ typedef enum ebi_record_kind { EBI_RECORD_TEXT, EBI_RECORD_YES_NO, EBI_RECORD_DA
 /* In the order of record_fields.def. */
 typedef enum ebi_record_field {
 #define RECORD(name, section, key, label, kind, required) EBI_RECORD_##name,
+#define RECORD_SECTION(name, about)
+#define RECORD_END
 #include "model/record_fields.def"
 #undef RECORD
+#undef RECORD_SECTION
+#undef RECORD_END
   EBI_RECORD_FIELDS
 } ebi_record_field;
 
