@@ -10,6 +10,7 @@
 
 #include "batch_worker.h"
 #include "output.h"
+#include "progress.h"
 
 enum { MOST_JOBS = OPTIONS_MOST_JOBS, SLOTS_A_JOB = 8, REASONS = 10 };
 
@@ -18,6 +19,7 @@ typedef struct batch {
   const cli_options *options;
   batch_ring *ring;
   cli_file out;
+  cli_progress progress;
   unsigned long long houses, failed, not_complying;
   char *reasons[REASONS];
   size_t n_reasons;
@@ -47,6 +49,7 @@ static bool write_line(void *user, batch_slot *slot) {
     all->stopped = EXIT_FILE;
   else
     count(all, slot);
+  progress_say(&all->progress, "houses: %llu, with errors: %llu", all->houses, all->failed);
   return all->stopped == 0;
 }
 
@@ -135,11 +138,14 @@ static int finish(batch *all, double start) {
 
 static int run_open_batch(batch *all) {
   double start = now_s();
+  /* Lines that go to a terminal tell it themselves. */
+  progress_begin(&all->progress, all->options->output || !isatty(STDOUT_FILENO));
   size_t slots = jobs_of(all->options) * SLOTS_A_JOB;
   batch_source *source = batch_source_new(all->options->files, all->options->n_files);
   all->ring = batch_ring_new(slots, write_line, all);
   if (!source || !all->ring || !run_threads(all, source))
     all->stopped = EXIT_FAULT;
+  progress_end(&all->progress);
   int status = finish(all, start);
   batch_ring_free(all->ring);
   batch_source_free(source);

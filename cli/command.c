@@ -6,6 +6,7 @@
 #include "findings.h"
 #include "json.h"
 #include "output.h"
+#include "progress.h"
 #include "run.h"
 
 int exit_of(eb_status status) {
@@ -128,7 +129,10 @@ static eb_status calculate_all(const cli_command *command, const cli_options *op
                                cli_run *runs, eb_status *statuses, size_t count) {
   eb_status worst = EB_OK;
   bool itself = options->n_files == 1;
+  cli_progress progress;
+  progress_begin(&progress, true);
   for (size_t i = 0; i < count; i++) {
+    progress_say(&progress, "house %zu of %zu", i + 1, count);
     runs[i] = (cli_run){.options = options,
                         .path = options->files[itself ? 0 : i],
                         .n_overrides = itself && i == 0 ? 0 : options->n_overrides,
@@ -140,6 +144,7 @@ static eb_status calculate_all(const cli_command *command, const cli_options *op
     statuses[i] = run_calculate(command, &runs[i]);
     worst = exit_of(statuses[i]) > exit_of(worst) ? statuses[i] : worst;
   }
+  progress_end(&progress);
   if (!worst && command->finish)
     worst = statuses[0] = command->finish(runs, count);
   if (worst || !command->together)
@@ -183,10 +188,14 @@ static int run_all(const cli_command *command, const cli_options *options, FILE 
   int worst = EXIT_DONE, houses = houses_of(command, options);
   if (command->text_all && (houses > 1 || command->together))
     return run_together(command, options, out, said);
+  cli_progress progress;
+  progress_begin(&progress, true);
   for (int i = 0; i < houses; i++) {
+    progress_say(&progress, "house %d of %d", i + 1, houses);
     int result = run_one(command, options, options->files[i], out, said);
     worst = result > worst ? result : worst;
   }
+  progress_end(&progress);
   return worst;
 }
 

@@ -43,7 +43,7 @@ typedef struct cli_run {
   const eb_revisit *revisit;
   const char *sketch; /* a house file with proposed ducts, or NULL */
   size_t sketch_length;
-  bool curves;         /* ducts with curves of fans and ducts */
+  bool curves;              /* ducts with curves of fans and ducts */
   cli_rule_rows *rule_rows; /* of rates --rules all, else NULL */
 } cli_run;
 
@@ -85,7 +85,7 @@ typedef struct cli_command {
 
 extern const cli_command command_check, command_rates, command_ducts, command_energy, command_parts,
     command_compare, command_balance, command_record, command_draw, command_batch, command_tables,
-    command_new, command_report, command_schema;
+    command_new, command_report, command_schema, command_completion;
 
 /* All of them, as --help lists them; one by its name or NULL. */
 const cli_command *const *command_list(size_t *count);

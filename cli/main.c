@@ -12,7 +12,7 @@
 static const cli_command *const commands[] = {
     &command_check,   &command_rates,   &command_ducts,  &command_energy, &command_parts,
     &command_compare, &command_balance, &command_record, &command_report, &command_draw,
-    &command_batch,   &command_tables,  &command_new,     &command_schema};
+    &command_batch,   &command_tables,  &command_new,    &command_schema, &command_completion};
 enum { COUNT = sizeof commands / sizeof commands[0] };
 
 const cli_command *const *command_list(size_t *count) {

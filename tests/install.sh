@@ -3,7 +3,7 @@
 # through pkg-config, statically and shared, and the tables are where they are
 # looked for. Called by `make installcheck`.
 set -eu
-: "${srcdir:?}" "${bindir:?}" "${libdir:?}" "${includedir:?}" "${tables:?}"
+: "${srcdir:?}" "${bindir:?}" "${libdir:?}" "${includedir:?}" "${tables:?}" "${datadir:?}"
 scratch=$(mktemp -d)
 trap 'rm -rf "$scratch"' EXIT
 unset EVENBREATH_TABLES
@@ -16,6 +16,16 @@ version=$(LD_LIBRARY_PATH=$libdir "$bindir/evenbreath" --version | sed 's/.* //'
   echo "install: evenbreath.pc and the program do not name one version"
   exit 1
 }
+
+# What shells complete, where their own packages look for it.
+for shell in bash zsh fish; do
+  case $shell in
+    bash) at=bash-completion/completions/evenbreath ;;
+    zsh) at=zsh/site-functions/_evenbreath ;;
+    fish) at=fish/vendor_completions.d/evenbreath.fish ;;
+  esac
+  LD_LIBRARY_PATH=$libdir "$bindir/evenbreath" completion "$shell" | cmp - "$datadir/$at"
+done
 
 # The paths inside evenbreath.pc are those of the final place; under DESTDIR the
 # files stand elsewhere, so the folders are given here.
