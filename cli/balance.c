@@ -153,6 +153,16 @@ static bool terminals_text(const cli_units *units, const eb_balance *balance, FI
   return good;
 }
 
+/* With an instrument that repeats poorly the mean of a few is as good as a better one. */
+static void times_text(const eb_balance *balance, FILE *out) {
+  if (balance->readings_each > 1 && balance->status.verdict == EB_VERDICT_ADJUST)
+    fprintf(
+        out,
+        "\nRead each terminal %zu times, the hood set down anew each time, and write them all:\n"
+        "this instrument repeats too poorly for one reading to judge the tolerance.\n",
+        balance->readings_each);
+}
+
 static void again_text(const eb_balance *balance, FILE *out) {
   bool head = false;
   for (size_t i = 0; i < balance->n_terminals; i++) {
@@ -218,6 +228,7 @@ static bool text(const cli_run *run, FILE *out) {
   suspects_text(balance, out);
   if (!terminals_text(units, balance, out) || !levels_text(units, balance, out))
     return false;
+  times_text(balance, out);
   again_text(balance, out);
   checks_text(balance, out);
   return true;

@@ -115,6 +115,7 @@ static json_t *unknown_json(const eb_balance_unknown *unknown) {
 bool balance_json(const cli_run *run, json_t *object) {
   const eb_balance *balance = run->balance;
   json_put_text(object, "set_level", balance->set_level);
+  json_put(object, "readings_each", json_integer((json_int_t)balance->readings_each));
   json_put(object, "status", status_json(&balance->status));
   json_t *terminals = json_array(), *fans = json_object(), *suspects = json_array(),
          *unknowns = json_array(), *checks = json_array(), *rounds = json_array();

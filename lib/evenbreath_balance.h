@@ -114,6 +114,8 @@ typedef struct eb_balance {
   int fit_steps;
   const eb_balance_round *rounds; /* that count, as they were read */
   size_t n_rounds;
+  size_t readings_each;        /* take so many of each terminal in a round: the instrument's repeat
+                                  against the rule's tolerance */
 } eb_balance;
 
 typedef struct eb_balance_options {

@@ -22,8 +22,13 @@ typedef enum ebi_unknown_kind {
   EBI_UNKNOWN_FAN,      /* ln of what a fan raises */
   EBI_UNKNOWN_OFFSET,   /* share of the speed that moves nothing */
   EBI_UNKNOWN_LEAK,     /* ln of what the ducts of a side leak */
-  EBI_UNKNOWN_BIAS      /* ln of the instrument's reading over the truth, on a side */
+  EBI_UNKNOWN_BIAS,     /* ln of the instrument's reading over the truth, on a side */
+  EBI_UNKNOWN_WIND      /* ln of what a side moved while a round was read over a calm hour's */
 } ebi_unknown_kind;
+
+/* Standard deviation of what gusts, doors and voltage do to a side from round to round (common
+ * practice, no source). */
+#define EBI_OF_WIND 0.01
 
 /* Expected value and standard deviation, before anything was read. */
 typedef struct ebi_unknown {
@@ -35,10 +40,17 @@ typedef struct ebi_unknown {
 
 /* How the house stood while something was read. */
 typedef struct ebi_stand {
-  size_t round;              /* of the readings */
+  size_t round;               /* of the readings */
   double *opening[EBI_SIDES]; /* by terminal of the side */
-  double signal[EBI_SIDES];  /* 0..1 */
+  double signal[EBI_SIDES];   /* 0..1 */
 } ebi_stand;
+
+/* An unpowered hood on a terminal: what it takes. */
+typedef struct ebi_hood {
+  int side;
+  size_t terminal;
+  double resistance; /* Pa/(m3/s)^2; 0: there is none */
+} ebi_hood;
 
 typedef enum ebi_datum_kind {
   EBI_DATUM_TERMINAL, /* flow of a terminal, m3/s at the room's air */
@@ -51,11 +63,11 @@ typedef struct ebi_datum {
   ebi_datum_kind kind;
   size_t stand;
   int side;
-  size_t number;    /* terminal of the side */
-  ebi_node node;    /* of a pressure */
-  double value;     /* corrected for density and hood */
-  double deviation; /* standard, without the common bias */
-  double repeat;    /* of that: what another reading would differ by */
+  size_t number;                       /* terminal of the side */
+  ebi_node node;                       /* of a pressure */
+  double value;                        /* corrected for density and hood */
+  double deviation;                    /* standard, without the common bias */
+  double repeat;                       /* of that: what another reading would differ by */
   const ebi_terminal_reading *reading; /* of a terminal */
 } ebi_datum;
 
@@ -66,11 +78,11 @@ typedef struct ebi_balance_model {
   const eb_readings *readings; /* NULL: before the visit */
   ebi_ducts_job job;
   ebi_arena *scratch;
-  size_t level;                /* of the rates, at which valves are set */
+  size_t level;                      /* of the rates, at which valves are set */
   double *design_opening[EBI_SIDES]; /* the first settings, by terminal */
   double *design_signal[EBI_SIDES];  /* by level of the rates */
-  double *run_flow[EBI_SIDES]; /* ref, by run, at the set level */
-  ebi_part *gap[EBI_SIDES];    /* by terminal: where its joint would leak, closed */
+  double *run_flow[EBI_SIDES];       /* ref, by run, at the set level */
+  ebi_part *gap[EBI_SIDES];          /* by terminal: where its joint would leak, closed */
 
   ebi_unknown *unknowns;
   size_t n_unknowns;
@@ -79,14 +91,19 @@ typedef struct ebi_balance_model {
   size_t *run_unknown[EBI_SIDES];   /* by run, or EBI_NONE */
   size_t bias_unknown[EBI_SIDES], fan_unknown[EBI_SIDES], offset_unknown[EBI_SIDES],
       exponent_unknown[EBI_SIDES], leak_unknown[EBI_SIDES];
+  size_t *wind_unknown[EBI_SIDES]; /* by round of the readings */
 
+  ebi_hood hood; /* on a terminal while stands are solved */
   ebi_stand *stands;
   size_t n_stands;
   ebi_datum *data;
   size_t n_data;
 
-  double *values;              /* scratch: of the unknowns, not standardised */
-  double *predicted;           /* by datum, of the last prediction */
+  double *values;     /* scratch: of the unknowns, not standardised */
+  double *predicted;  /* by datum, of the last prediction */
+  double *carried;    /* the same before what is of the reading alone */
+  double *carried_by; /* the values of the unknowns for which those hold */
+  bool carried_holds;
 } ebi_balance_model;
 
 /* ---- The model (balance_model.c) ---- */
@@ -112,25 +129,32 @@ eb_status ebi_balance_stand(ebi_balance_model *model, const ebi_stand *stand);
 /* Flow of a terminal in the last solve, at the room's air [m3/s]. */
 double ebi_balance_flow(const ebi_balance_model *model, int side, size_t terminal);
 
-/* What each datum would read, into model->predicted; all stands are solved. */
+/* True of unknowns that move readings and not the air. */
+bool ebi_unknown_of_reading(const ebi_unknown *unknown);
+
+/* What each datum would read, into model->predicted. Stands are solved where an unknown of the
+ * house has changed since, or model->carried_holds was taken back. */
 eb_status ebi_balance_predict(ebi_balance_model *model, const double *standardised);
 
 /* ---- Readings as data (balance_data.c) ---- */
 
 eb_status ebi_balance_data(ebi_balance_model *model);
 
+/* How sure each reading is, anew from model->predicted. */
+void ebi_balance_doubt(ebi_balance_model *model);
+
 /* ---- What is asked for (balance_rule.c) ---- */
 
 typedef struct ebi_balance_rule {
-  bool two_sided;            /* else none below its design */
-  double room, system;       /* shares */
-  double or_within;          /* m3/s always allowed */
-  bool totals;               /* the rule judges the totals of the sides */
-  double imbalance;          /* share, HUGE_VAL: no rule */
-  double imbalance_within;   /* m3/s always allowed */
+  bool two_sided;          /* else none below its design */
+  double room, system;     /* shares */
+  double or_within;        /* m3/s always allowed */
+  bool totals;             /* the rule judges the totals of the sides */
+  double imbalance;        /* share, HUGE_VAL: no rule */
+  double imbalance_within; /* m3/s always allowed */
   ebi_divisor divisor;
   const char *words, *source; /* "none below its design" */
-  double *design[EBI_SIDES]; /* m3/s by terminal at the set level, actual */
+  double *design[EBI_SIDES];  /* m3/s by terminal at the set level, actual */
 } ebi_balance_rule;
 
 eb_status ebi_balance_rule_of(const ebi_balance_model *model, ebi_balance_rule *rule);
@@ -162,8 +186,8 @@ eb_status ebi_balance_fit(ebi_balance_model *model, ebi_fit *fit);
 typedef struct ebi_suspicion {
   const char *code;
   int side;
-  size_t run, other;  /* of the side, EBI_NONE where it is no run */
-  size_t datum;       /* of a reading, EBI_NONE else */
+  size_t run, other;   /* of the side, EBI_NONE where it is no run */
+  size_t datum;        /* of a reading, EBI_NONE else */
   double factor, gain; /* ln of what the readings say for it against nothing being wrong */
 } ebi_suspicion;
 
@@ -182,11 +206,11 @@ eb_status ebi_balance_suspect(ebi_balance_model *model, ebi_fit *fit, ebi_suspic
 typedef struct ebi_turns {
   double *opening[EBI_SIDES]; /* by terminal, as a hand can set it */
   bool *move[EBI_SIDES];
-  double *target[EBI_SIDES];  /* m3/s at the set level, over-supply counted */
+  double *target[EBI_SIDES]; /* m3/s at the set level, over-supply counted */
   double over_supply;
-  ebi_stand *level;           /* by level of the rates: advised openings and signals */
-  bool *limited[EBI_SIDES];   /* by level: the fan is at its end */
-  double *power;              /* W by level, 0: not known */
+  ebi_stand *level;         /* by level of the rates: advised openings and signals */
+  bool *limited[EBI_SIDES]; /* by level: the fan is at its end */
+  double *power;            /* W by level, 0: not known */
 } ebi_turns;
 
 /* Of the house as it was found; `now`: as it stands, NULL before the visit. */
@@ -197,7 +221,7 @@ eb_status ebi_balance_set(ebi_balance_model *model, const ebi_stand *now, double
 
 /* Flows of a stand as found and how they move with the unknowns. */
 typedef struct ebi_outlook {
-  double *flow[EBI_SIDES];     /* m3/s by terminal */
+  double *flow[EBI_SIDES];      /* m3/s by terminal */
   double *deviation[EBI_SIDES]; /* standard, m3/s */
   double *reading[EBI_SIDES];   /* of what the same instrument would read there */
   double total[EBI_SIDES], total_deviation[EBI_SIDES];
@@ -216,7 +240,7 @@ eb_status ebi_balance_look(ebi_balance_model *model, const ebi_fit *fit,
 /* Readings of the house as it stands, by terminal; NAN where there is none. */
 typedef struct ebi_as_read {
   double *flow[EBI_SIDES], *deviation[EBI_SIDES]; /* m3/s, standard */
-  bool complete;   /* every terminal with a duty was read */
+  bool complete;                                  /* every terminal with a duty was read */
   double total[EBI_SIDES];
 } ebi_as_read;
 
@@ -231,6 +255,9 @@ const ebi_stand *ebi_last_stand(const ebi_balance_model *model, const char *leve
 /* Share above the design that makes readings pass a one-sided rule with 95 %; 0 of another. */
 double ebi_balance_over_supply(const ebi_balance_model *model, const ebi_balance_rule *rule,
                                const ebi_outlook *outlook);
+
+/* So many readings of each terminal in a round, with this instrument. */
+size_t ebi_balance_readings_each(const ebi_balance_model *model, const ebi_balance_rule *rule);
 
 /* True of faults that must be mended in the house before it can be balanced. */
 bool ebi_suspicion_is_fault(const ebi_suspicion *suspicion);

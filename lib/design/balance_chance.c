@@ -55,8 +55,8 @@ static eb_status find_slopes(ebi_balance_model *model, const ebi_fit *fit, const
   eb_status status = ebi_balance_stand(model, stand);
   take_logs(model, r, r->log_flow);
   for (size_t j = 0; status == EB_OK && j < n; j++) {
-    if (model->unknowns[j].kind == EBI_UNKNOWN_BIAS)
-      continue; /* it moves readings, not air */
+    if (ebi_unknown_of_reading(&model->unknowns[j]))
+      continue;
     at[j] += STEP;
     ebi_balance_take(model, at);
     status = ebi_balance_stand(model, stand);
@@ -93,16 +93,18 @@ static double covariance(const ebi_balance_model *model, const ebi_fit *fit, con
   return fmax(sum, -1.0);
 }
 
-/* Variance of ln of a reading there: the bias that all readings of the side carry goes in. */
+/* Variance of ln of a reading there: the bias that all readings of the side carry goes in, and the
+ * wind of its round. */
 static double reading_variance(const ebi_balance_model *model, const ebi_fit *fit, rows *r, int s,
                                size_t row) {
   size_t n = model->n_unknowns, bias = model->bias_unknown[s];
+  double wind = EBI_OF_WIND * EBI_OF_WIND;
   if (bias == EBI_NONE)
-    return fmax(covariance(model, fit, r, row, row), 0.0);
+    return fmax(covariance(model, fit, r, row, row), 0.0) + wind;
   r->slope[row * n + bias] = model->unknowns[bias].deviation;
   double variance = covariance(model, fit, r, row, row);
   r->slope[row * n + bias] = 0.0;
-  return fmax(variance, 0.0);
+  return fmax(variance, 0.0) + wind;
 }
 
 static eb_status deviations(const ebi_balance_model *model, const ebi_fit *fit, rows *r,

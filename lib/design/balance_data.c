@@ -106,16 +106,32 @@ static double branch_resistance(const ebi_balance_model *model, int s, size_t t,
   return ebi_balance_branch_drop(side, &side->terminals[t], flow_ref) / (flow * flow);
 }
 
-/* An unpowered hood takes air away from the terminal it stands on; the pressure behind the
- * branch is taken to stay. */
-static double for_hood(const ebi_balance_model *model, const ebi_instrument *instrument, int s,
-                       size_t t, double flow) {
+static double hood_resistance(const ebi_instrument *instrument) {
   bool known = instrument->drop.given && instrument->drop_at.given && !instrument->powered;
-  if (!known || !(instrument->drop_at.value > 0.0) || !(flow > 0.0))
-    return flow;
-  double hood = instrument->drop.value / (instrument->drop_at.value * instrument->drop_at.value);
-  double branch = branch_resistance(model, s, t, flow);
-  return branch > 0.0 ? ebi_flow_without_hood(flow, hood, branch) : flow;
+  double at = instrument->drop_at.value;
+  return known && at > 0.0 ? instrument->drop.value / (at * at) : 0.0;
+}
+
+/* An unpowered hood takes air away from the terminal it stands on, and the others of the house take
+ * it: the house as drawn is solved with it and without, which `plain` is. Where there is no valve
+ * to put it behind, the pressure behind the branch is taken to stay. */
+static eb_status for_hood(ebi_balance_model *model, size_t stand, int s, size_t t, double plain,
+                          double *flow) {
+  double hood = hood_resistance(&model->readings->rounds[model->stands[stand].round].instrument);
+  if (!(hood > 0.0) || !(*flow > 0.0))
+    return EB_OK;
+  if (model->job.side[s].terminals[t].valve == EBI_NONE) {
+    double branch = branch_resistance(model, s, t, *flow);
+    *flow = branch > 0.0 ? ebi_flow_without_hood(*flow, hood, branch) : *flow;
+    return EB_OK;
+  }
+  model->hood = (ebi_hood){s, t, hood};
+  eb_status status = ebi_balance_stand(model, &model->stands[stand]);
+  double with = ebi_balance_flow(model, s, t);
+  model->hood = (ebi_hood){0};
+  if (status == EB_OK && with > 0.0 && plain > with)
+    *flow *= plain / with;
+  return status;
 }
 
 /* Standard deviation of ln k for a hand on the valve, half of which goes to the flow. */
@@ -139,28 +155,72 @@ double ebi_balance_repeat(const ebi_balance_model *model, double flow) {
   return repeat_of(model->readings != NULL ? &model->readings->instrument : &usual, flow);
 }
 
-static void add_terminal(ebi_balance_model *model, size_t stand, const ebi_terminal_reading *read) {
+/* How sure a reading is where the flow is this. */
+static void doubt_at(const ebi_balance_model *model, ebi_datum *datum, double flow) {
+  const ebi_stand *stand = &model->stands[datum->stand];
+  const ebi_instrument *instrument = &model->readings->rounds[stand->round].instrument;
+  double hand = ebi_balance_hand(model, datum->side, datum->number,
+                                 stand->opening[datum->side][datum->number]);
+  datum->repeat = repeat_of(instrument, flow) / sqrt((double)datum->reading->n_flows);
+  datum->deviation = hypot(datum->repeat, hand * fabs(flow));
+}
+
+/* A reading that is low by chance must not count as the surer for it: how sure it is goes by what
+ * the fit says was there. */
+void ebi_balance_doubt(ebi_balance_model *model) {
+  for (size_t i = 0; i < model->n_data; i++) {
+    ebi_datum *datum = &model->data[i];
+    if (datum->kind == EBI_DATUM_TERMINAL && datum->value > 0.0)
+      doubt_at(model, datum, model->predicted[i]);
+  }
+}
+
+static eb_status add_terminal(ebi_balance_model *model, size_t stand,
+                              double *const plain[EBI_SIDES], const ebi_terminal_reading *read) {
   int s;
   size_t t;
   if (read->n_flows == 0 || !locate(model, read->run, &s, &t))
-    return;
+    return EB_OK;
   const ebi_instrument *instrument =
       &model->readings->rounds[model->stands[stand].round].instrument;
   double sum = 0.0, n = (double)read->n_flows;
   for (size_t i = 0; i < read->n_flows; i++)
     sum += read->flows[i];
   model->job.side[s].terminals[t].opening = model->stands[stand].opening[s][t];
-  double value = for_hood(model, instrument, s, t, for_density(model, instrument, sum / n));
-  double setting = ebi_balance_hand(model, s, t, model->stands[stand].opening[s][t]) * fabs(value);
-  double once = repeat_of(instrument, value) / sqrt(n);
-  model->data[model->n_data++] = (ebi_datum){.kind = EBI_DATUM_TERMINAL,
-                                             .stand = stand,
-                                             .side = s,
-                                             .number = t,
-                                             .value = value,
-                                             .deviation = hypot(once, setting),
-                                             .repeat = once,
-                                             .reading = read};
+  double value = for_density(model, instrument, sum / n);
+  eb_status status = for_hood(model, stand, s, t, plain[s][t], &value);
+  ebi_datum *datum = &model->data[model->n_data++];
+  *datum = (ebi_datum){.kind = EBI_DATUM_TERMINAL,
+                       .stand = stand,
+                       .side = s,
+                       .number = t,
+                       .value = value,
+                       .reading = read};
+  doubt_at(model, datum, value);
+  return status;
+}
+
+/* Flows of the house as drawn, with no hood anywhere. */
+static eb_status plain_flows(ebi_balance_model *model, size_t stand, double *plain[EBI_SIDES]) {
+  eb_status status = ebi_balance_stand(model, &model->stands[stand]);
+  for (int s = 0; status == EB_OK && s < EBI_SIDES; s++) {
+    size_t count = model->job.side[s].n_terminals;
+    plain[s] = EBI_NEW_ARRAY(model->scratch, double, count + 1);
+    if (plain[s] == NULL)
+      return EB_E_MEMORY;
+    for (size_t t = 0; t < count; t++)
+      plain[s][t] = ebi_balance_flow(model, s, t);
+  }
+  return status;
+}
+
+static eb_status add_terminals(ebi_balance_model *model, size_t stand) {
+  const ebi_round *round = &model->readings->rounds[model->stands[stand].round];
+  double *plain[EBI_SIDES];
+  eb_status status = plain_flows(model, stand, plain);
+  for (size_t i = 0; status == EB_OK && i < round->n_terminals; i++)
+    status = add_terminal(model, stand, plain, &round->terminals[i]);
+  return status;
 }
 
 /* ---- What else was read ---- */
@@ -242,8 +302,12 @@ eb_status ebi_balance_data(ebi_balance_model *model) {
   model->stands = EBI_NEW_ARRAY(model->scratch, ebi_stand, readings->n_rounds + 1);
   model->data = EBI_NEW_ARRAY(model->scratch, ebi_datum, most);
   model->predicted = EBI_NEW_ARRAY(model->scratch, double, most);
-  if (model->stands == NULL || model->data == NULL || model->predicted == NULL)
+  model->carried = EBI_NEW_ARRAY(model->scratch, double, most);
+  double *expected = EBI_NEW_ARRAY(model->scratch, double, model->n_unknowns + 1);
+  if (model->stands == NULL || model->data == NULL || model->predicted == NULL ||
+      model->carried == NULL || expected == NULL)
     return EB_E_MEMORY;
+  ebi_balance_take(model, expected);
   for (size_t r = 0; r < readings->n_rounds; r++) {
     const ebi_round *round = &readings->rounds[r];
     if (!comparable(model, round, r))
@@ -251,8 +315,9 @@ eb_status ebi_balance_data(ebi_balance_model *model) {
     eb_status status = take_stand(model, r);
     if (status != EB_OK)
       return status;
-    for (size_t i = 0; i < round->n_terminals; i++)
-      add_terminal(model, model->n_stands - 1, &round->terminals[i]);
+    status = add_terminals(model, model->n_stands - 1);
+    if (status != EB_OK)
+      return status;
     add_unit_flows(model, model->n_stands - 1);
     add_pressures(model, model->n_stands - 1);
   }

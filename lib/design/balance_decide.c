@@ -115,6 +115,25 @@ double ebi_balance_over_supply(const ebi_balance_model *model, const ebi_balance
   return fmin(z * sqrt(squares / count), MOST_OVER_SUPPLY);
 }
 
+/* ---- How often to read ---- */
+
+#define DEVIATIONS_WITHIN 3.2 /* so many of a mean's fit into the rule's share (own choice) */
+#define READINGS_MOST 5
+
+/* A reading that is to judge a share of a flow must be surer than that share: the mean of n has a
+ * deviation of the n-th part, squared. The greatest design is what the floor matters least for. */
+size_t ebi_balance_readings_each(const ebi_balance_model *model, const ebi_balance_rule *rule) {
+  double most = 0.0;
+  for (int s = 0; s < EBI_SIDES; s++)
+    for (size_t t = 0; t < model->job.side[s].n_terminals; t++)
+      most = fmax(most, rule->design[s][t]);
+  if (!(most > 0.0) || !(rule->room > 0.0))
+    return 1;
+  double wanted = rule->room / DEVIATIONS_WITHIN * most;
+  double share = ebi_balance_repeat(model, most) / wanted;
+  return (size_t)fmin(fmax(ceil(share * share - 1e-9), 1.0), READINGS_MOST);
+}
+
 /* ---- Verdict ---- */
 
 bool ebi_suspicion_is_fault(const ebi_suspicion *suspicion) {

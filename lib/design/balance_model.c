@@ -3,6 +3,7 @@
 #include "design/balance.h"
 
 #include <math.h>
+#include <string.h>
 
 #include "physics/duct_leakage.h"
 
@@ -133,9 +134,21 @@ static double bias_of(const ebi_balance_model *model) {
   return (given ? readings->instrument.bias.value : USUAL_BIAS) / LIMITS_95;
 }
 
+/* First of all unknowns: what changes with them needs no solving (ebi_balance_predict). */
+static bool add_reading(ebi_balance_model *model, int s) {
+  double bias = bias_of(model);
+  size_t rounds = model->readings != NULL ? model->readings->n_rounds : 0;
+  /* Blowing and sucking a hood errs differently: the biases of the sides are two. */
+  model->bias_unknown[s] = bias > 0.0 ? add(model, EBI_UNKNOWN_BIAS, s, 0, 0.0, bias) : EBI_NONE;
+  model->wind_unknown[s] = EBI_NEW_ARRAY(model->scratch, size_t, rounds + 1);
+  for (size_t r = 0; model->wind_unknown[s] != NULL && r < rounds; r++)
+    model->wind_unknown[s][r] = add(model, EBI_UNKNOWN_WIND, s, r, 0.0, EBI_OF_WIND);
+  return model->wind_unknown[s] != NULL;
+}
+
 static void add_side(ebi_balance_model *model, int s) {
   const ebi_side *side = &model->job.side[s];
-  double bias = bias_of(model), mapped = side->drive.map != NULL;
+  bool mapped = side->drive.map != NULL;
   add_runs(model, s);
   add_valves(model, s);
   model->exponent_unknown[s] = add(model, EBI_UNKNOWN_EXPONENT, s, 0, 0.0, OF_EXPONENT);
@@ -144,18 +157,21 @@ static void add_side(ebi_balance_model *model, int s) {
                                  mapped ? OF_MAPPED_OFFSET : OF_OFFSET);
   model->leak_unknown[s] =
       ebi_side_leaks(side) ? add(model, EBI_UNKNOWN_LEAK, s, 0, 0.0, OF_LEAK) : EBI_NONE;
-  /* Blowing and sucking a hood errs differently: the biases of the sides are two. */
-  model->bias_unknown[s] = bias > 0.0 ? add(model, EBI_UNKNOWN_BIAS, s, 0, 0.0, bias) : EBI_NONE;
 }
 
 static eb_status list_unknowns(ebi_balance_model *model) {
   size_t most = 1;
   for (int s = 0; s < EBI_SIDES; s++)
-    most += model->job.side[s].n_runs + 2 * model->job.side[s].n_terminals + 5;
+    most += model->job.side[s].n_runs + 2 * model->job.side[s].n_terminals + 5 +
+            (model->readings != NULL ? model->readings->n_rounds : 0);
   model->unknowns = EBI_NEW_ARRAY(model->scratch, ebi_unknown, most);
   model->values = EBI_NEW_ARRAY(model->scratch, double, most);
-  if (model->unknowns == NULL || model->values == NULL)
+  model->carried_by = EBI_NEW_ARRAY(model->scratch, double, most);
+  if (model->unknowns == NULL || model->values == NULL || model->carried_by == NULL)
     return EB_E_MEMORY;
+  for (int s = 0; s < EBI_SIDES; s++)
+    if (model->job.side[s].network != NULL && !add_reading(model, s))
+      return EB_E_MEMORY;
   for (int s = 0; s < EBI_SIDES; s++)
     if (model->job.side[s].network != NULL)
       add_side(model, s);
@@ -258,8 +274,10 @@ eb_status ebi_balance_stand(ebi_balance_model *model, const ebi_stand *stand) {
       if (terminal->valve == EBI_NONE)
         continue;
       ebi_element *elements = ebi_network_elements(side->network, terminal->part, NULL);
-      elements[terminal->valve].as.valve.k *=
-          ebi_balance_valve_factor(model, s, t, terminal->opening);
+      double *k = &elements[terminal->valve].as.valve.k;
+      *k *= ebi_balance_valve_factor(model, s, t, terminal->opening);
+      if (model->hood.side == s && model->hood.terminal == t)
+        *k = 1.0 / sqrt(1.0 / (*k * *k) + model->hood.resistance);
     }
     aims[s].value = ebi_drive_speed(&side->drive, stand->signal[s]);
   }
@@ -271,16 +289,17 @@ double ebi_balance_flow(const ebi_balance_model *model, int s, size_t t) {
   return ebi_ducts_room_flow(&model->job, ebi_terminal_flow(side, &side->terminals[t]));
 }
 
-static double read_bias(const ebi_balance_model *model, int side) {
-  return exp(value_or(model, model->bias_unknown[side], 0.0));
+bool ebi_unknown_of_reading(const ebi_unknown *unknown) {
+  return unknown->kind == EBI_UNKNOWN_BIAS || unknown->kind == EBI_UNKNOWN_WIND;
 }
 
-static double reading_of(const ebi_balance_model *model, const ebi_datum *datum) {
+/* Of the last solve. */
+static double carried(const ebi_balance_model *model, const ebi_datum *datum) {
   const ebi_ducts_job *job = &model->job;
   const double *pressure = job->solution.pressure;
   switch (datum->kind) {
   case EBI_DATUM_TERMINAL:
-    return read_bias(model, datum->side) * ebi_balance_flow(model, datum->side, datum->number);
+    return ebi_balance_flow(model, datum->side, datum->number);
   case EBI_DATUM_FAN:
     return ebi_ducts_room_flow(job, job->side[datum->side].fan_flow);
   case EBI_DATUM_PRESSURE:
@@ -291,15 +310,43 @@ static double reading_of(const ebi_balance_model *model, const ebi_datum *datum)
   return pressure[datum->node] - pressure[job->house_air.outdoors];
 }
 
-eb_status ebi_balance_predict(ebi_balance_model *model, const double *standardised) {
-  ebi_balance_take(model, standardised);
+/* What is of the reading alone: what the round had of wind, and what the instrument makes of it. */
+static double as_read(const ebi_balance_model *model, const ebi_datum *datum) {
+  if (datum->kind != EBI_DATUM_TERMINAL && datum->kind != EBI_DATUM_FAN)
+    return 1.0;
+  double ln = model->values[model->wind_unknown[datum->side][model->stands[datum->stand].round]];
+  if (datum->kind == EBI_DATUM_TERMINAL)
+    ln += value_or(model, model->bias_unknown[datum->side], 0.0);
+  return exp(ln);
+}
+
+/* True where the house is the one that was solved last. */
+static bool house_is_solved(const ebi_balance_model *model) {
+  bool same = model->carried_holds;
+  for (size_t i = 0; same && i < model->n_unknowns; i++)
+    same = ebi_unknown_of_reading(&model->unknowns[i]) || model->values[i] == model->carried_by[i];
+  return same;
+}
+
+static eb_status solve_stands(ebi_balance_model *model) {
+  model->carried_holds = false;
   for (size_t n = 0; n < model->n_stands; n++) {
     eb_status status = ebi_balance_stand(model, &model->stands[n]);
     if (status != EB_OK)
       return status;
     for (size_t i = 0; i < model->n_data; i++)
       if (model->data[i].stand == n)
-        model->predicted[i] = reading_of(model, &model->data[i]);
+        model->carried[i] = carried(model, &model->data[i]);
   }
+  memcpy(model->carried_by, model->values, model->n_unknowns * sizeof *model->values);
+  model->carried_holds = true;
   return EB_OK;
+}
+
+eb_status ebi_balance_predict(ebi_balance_model *model, const double *standardised) {
+  ebi_balance_take(model, standardised);
+  eb_status status = house_is_solved(model) ? EB_OK : solve_stands(model);
+  for (size_t i = 0; status == EB_OK && i < model->n_data; i++)
+    model->predicted[i] = model->carried[i] * as_read(model, &model->data[i]);
+  return status;
 }

@@ -252,7 +252,8 @@ static eb_status write_suspects(const ebi_found *found, ebi_arena *arena, eb_bal
   return EB_OK;
 }
 
-static const char *of_what(const ebi_balance_model *model, const ebi_unknown *unknown) {
+static const char *of_what(const ebi_balance_model *model, ebi_arena *arena,
+                           const ebi_unknown *unknown) {
   const ebi_side *side = &model->job.side[unknown->side];
   switch (unknown->kind) {
   case EBI_UNKNOWN_RUN:
@@ -260,6 +261,8 @@ static const char *of_what(const ebi_balance_model *model, const ebi_unknown *un
   case EBI_UNKNOWN_VALVE:
   case EBI_UNKNOWN_SLOPE:
     return side->runs[side->terminals[unknown->number].run].run->name;
+  case EBI_UNKNOWN_WIND:
+    return ebi_arena_format(arena, "%s, round %zu", side->name, unknown->number + 1);
   default:
     return side->name;
   }
@@ -273,7 +276,8 @@ static const char *const unknown_words[] = {"ln of the run's pressure over what 
                                             "ln of what the fan raises over its curve",
                                             "share of the signal that moves nothing",
                                             "ln of the ducts' leakage over its class",
-                                            "ln of a reading over the truth"};
+                                            "ln of a reading over the truth",
+                                            "ln of what moved in a round over a calm one"};
 
 static eb_status write_unknowns(const ebi_found *found, ebi_arena *arena, eb_balance *balance) {
   const ebi_balance_model *model = found->model;
@@ -286,11 +290,13 @@ static eb_status write_unknowns(const ebi_found *found, ebi_arena *arena, eb_bal
     double deviation = unknown->deviation;
     unknowns[i] = (eb_balance_unknown){
         .what = unknown_words[unknown->kind],
-        .of = of_what(model, unknown),
+        .of = of_what(model, arena, unknown),
         .expected = unknown->mean,
         .expected_error = LIMITS_95 * deviation,
         .found = unknown->mean + deviation * found->fit.unknowns[i],
         .found_error = LIMITS_95 * deviation * sqrt(fmax(found->fit.covariance[i * n + i], 0.0))};
+    if (unknowns[i].of == NULL)
+      return EB_E_MEMORY;
   }
   balance->unknowns = unknowns;
   balance->n_unknowns = n;
@@ -303,6 +309,7 @@ eb_status ebi_balance_write(const ebi_found *found, ebi_arena *arena, eb_balance
   balance->signal_unit =
       model->house->unit->signal_unit != NULL ? model->house->unit->signal_unit : "%";
   balance->fit_steps = found->fit.steps;
+  balance->readings_each = ebi_balance_readings_each(model, &found->rule);
   ebi_balance_judge(found, arena, &balance->status);
   eb_status status = write_terminals(found, arena, balance);
   if (status == EB_OK)

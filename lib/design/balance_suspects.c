@@ -186,6 +186,7 @@ static void take(ebi_balance_model *model, const guess *g, undo *before) {
   case GUESS_GAP:
   case GUESS_KINDS:
     ebi_network_close(model->job.network, model->gap[g->side][g->terminal], false);
+    model->carried_holds = false;
     break;
   }
 }
@@ -195,8 +196,10 @@ static void take_back(ebi_balance_model *model, const guess *g, const undo *befo
   model->data[g->datum] = before->datum;
   if (g->kind == GUESS_SWAP)
     model->data[g->other] = before->other;
-  if (g->kind == GUESS_GAP)
+  if (g->kind == GUESS_GAP) {
     ebi_network_close(model->job.network, model->gap[g->side][g->terminal], true);
+    model->carried_holds = false;
+  }
 }
 
 /* ---- Weighing ---- */
@@ -420,6 +423,12 @@ eb_status ebi_balance_suspect(ebi_balance_model *model, ebi_fit *fit, ebi_suspic
   find_backward(model, found);
   *fit = (ebi_fit){0};
   eb_status status = ebi_balance_fit(model, fit);
+  if (status == EB_OK)
+    status = ebi_balance_predict(model, fit->unknowns);
+  if (status == EB_OK && model->n_data > 0) {
+    ebi_balance_doubt(model);
+    status = ebi_balance_fit(model, fit); /* from where it stands */
+  }
   while (status == EB_OK && model->n_data > 0 && found->count < EBI_SUSPICIONS_AT_MOST) {
     guesses list;
     guess best;

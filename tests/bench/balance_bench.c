@@ -1,6 +1,9 @@
 /* balance_bench.c - rounds, readings and moves until a house is balanced, by model and by hand
  *
- *   balance_bench [HOUSES [FAULT]]        (default 200 of each layout; fault by its number)
+ *   balance_bench [-h HOUSES] [-l branched|radial] [-n NOISE] [-b BIAS] [-f FAULT] [-t TABLES]
+ *
+ * 200 houses, both layouts, noise of 2, 3 and 5 %, bias of 0 and 3 % where nothing else is said;
+ * a fault by its number, at 2 % and without bias. TABLES has rules/by-chance.yaml.
  *
  * Houses by chance (balance_truth.c) are balanced twice with the same instrument: by
  * what `balance` advises after each full round, and by proportional balancing as the
@@ -13,12 +16,14 @@
 #include <stdlib.h>
 #include <string.h>
 #include <time.h>
+#include <unistd.h>
 
 #include "balance_truth.h"
 #include "evenbreath.h"
 
 #define ROUNDS_MOST 8
 #define ROUNDS_OF_A_FAULT 2 /* it is not mended: what matters is that it is named, not passed */
+#define READINGS_MOST 5
 #define ROOM 0.10
 #define SYSTEM 0.05
 
@@ -57,6 +62,59 @@ static bool truly_good(truth *house, const truth_setting *setting) {
   return good;
 }
 
+/* ---- Is what it says of itself true? ---- */
+
+/* Over all rounds of a setting. */
+typedef struct calibration {
+  double squares, total_squares; /* of (found - true)/stated deviation */
+  long flows, totals;
+  double promised[10]; /* sums of stated probabilities, by tenths */
+  long rounds[10], kept[10];
+} calibration;
+
+static calibration calibrated;
+
+static int run_number(const char *run, int *side) {
+  *side = run[1] == 's' ? SUPPLY : EXTRACT;
+  return atoi(run + 2);
+}
+
+static void note_calibration(truth *house, const eb_balance *advice, const truth_setting *stands) {
+  double flow[SIDES][TERMINALS_MOST], wind = house->wind, sum[SIDES] = {0.0};
+  house->wind = 0.0;
+  truth_flows(house, stands, -1, -1, flow);
+  house->wind = wind;
+  for (size_t i = 0; i < advice->n_terminals; i++) {
+    const eb_balance_terminal *t = &advice->terminals[i];
+    int s, number = run_number(t->run, &s);
+    double off = (1e3 * t->now_m3_s - flow[s][number]) / (1e3 * t->now_error_m3_s / 1.96);
+    calibrated.squares += off * off;
+    calibrated.flows++;
+    sum[s] += 1e3 * t->now_m3_s - flow[s][number];
+  }
+  int tenth = (int)fmin(10.0 * advice->status.probability, 9.0);
+  calibrated.promised[tenth] += advice->status.probability;
+  calibrated.rounds[tenth]++;
+  calibrated.kept[tenth] += truly_good(house, stands);
+  for (int s = 0; s < SIDES; s++) {
+    calibrated.total_squares += sum[s] * sum[s];
+    calibrated.totals++;
+  }
+}
+
+static void report_calibration(void) {
+  const calibration *c = &calibrated;
+  printf("  flows as found are off by %.2f of their stated deviations (rms); totals by %.2f l/s\n"
+         "  probability said / kept:",
+         sqrt(c->squares / (double)c->flows), sqrt(c->total_squares / (double)c->totals));
+  for (int i = 0; i < 10; i++)
+    if (c->rounds[i] > 0)
+      printf(" %.0f/%.0f %% (%ld)", 100.0 * c->promised[i] / (double)c->rounds[i],
+             100.0 * (double)c->kept[i] / (double)c->rounds[i], c->rounds[i]);
+  printf("\n");
+  calibrated = (calibration){0};
+}
+
 /* ---- By model ---- */
 
 /* All rounds so far, as the file that would be typed. */
@@ -87,9 +145,30 @@ static void begin_visit(visit *v, const truth *house, double bias) {
       196.0 * bias, 196.0 * house->noise, house->hood * 400.0);
 }
 
+/* A slip of a person who reads is made once, in the first round. */
+static void slip(const truth *house, double read[SIDES][TERMINALS_MOST]) {
+  double *first = &read[SUPPLY][house->faulty], *other = &read[SUPPLY][house->other], kept = *first;
+  if (house->fault == FAULT_SWAPPED) {
+    *first = *other;
+    *other = kept;
+  }
+  if (house->fault == FAULT_CUBIC_METRES)
+    *first *= 3.6;
+  if (house->fault == FAULT_CUBIC_FEET)
+    *first *= 2.11888;
+  if (house->fault == FAULT_HOOD_LEAK)
+    *first *= 0.85;
+}
+
+static bool is_slip(fault f) {
+  return f == FAULT_SWAPPED || f == FAULT_CUBIC_METRES || f == FAULT_CUBIC_FEET ||
+         f == FAULT_HOOD_LEAK;
+}
+
+/* So often each terminal; all that was read is written. Returns how many readings. */
 static int read_round(visit *v, truth *house, const truth_setting *asked,
-                      const truth_setting *stands) {
-  double read[SIDES][TERMINALS_MOST];
+                      const truth_setting *stands, bool first, int times) {
+  double read[READINGS_MOST][SIDES][TERMINALS_MOST];
   int count = 0;
   append(v, "  - level: normal\n    fans: {supply: %.0f %%, extract: %.0f %%}\n    valves: {",
          asked->signal[SUPPLY], asked->signal[EXTRACT]);
@@ -97,29 +176,22 @@ static int read_round(visit *v, truth *house, const truth_setting *asked,
     for (int i = 0; i < house->side[s].n_terminals; i++) {
       append(v, "%sr%c%d: %.3f %%", count++ ? ", " : "", "se"[s], i,
              100.0 * asked -> opening[s][i]);
-      read[s][i] = truth_read(house, stands, s, i);
+      for (int n = 0; n < times; n++)
+        read[n][s][i] = truth_read(house, stands, s, i);
     }
-  if (house->fault == FAULT_SWAPPED) {
-    double kept = read[SUPPLY][house->faulty];
-    read[SUPPLY][house->faulty] = read[SUPPLY][house->other];
-    read[SUPPLY][house->other] = kept;
-  }
-  if (house->fault == FAULT_CUBIC_METRES)
-    read[SUPPLY][house->faulty] *= 3.6;
-  if (house->fault == FAULT_CUBIC_FEET)
-    read[SUPPLY][house->faulty] *= 2.11888;
+  for (int n = 0; first && n < times; n++)
+    slip(house, read[n]);
   append(v, "}\n    flows: {");
   count = 0;
   for (int s = 0; s < SIDES; s++)
-    for (int i = 0; i < house->side[s].n_terminals; i++)
-      append(v, "%sr%c%d: %.1f l/s", count++ ? ", " : "", "se"[s], i, read[s][i]);
+    for (int i = 0; i < house->side[s].n_terminals; i++) {
+      append(v, "%sr%c%d: [", count++ ? ", " : "", "se"[s], i);
+      for (int n = 0; n < times; n++)
+        append(v, "%s%.1f l/s", n ? ", " : "", read[n][s][i]);
+      append(v, "]");
+    }
   append(v, "}\n");
-  return count;
-}
-
-static int run_number(const char *run, int *side) {
-  *side = run[1] == 's' ? SUPPLY : EXTRACT;
-  return atoi(run + 2);
+  return count * times;
 }
 
 /* A valve that need not move is not touched. */
@@ -186,9 +258,11 @@ static void note_suspects(const truth *house, const eb_balance *advice, outcome 
 
 static outcome by_model(truth *house, double bias, const char *rules) {
   outcome out = {0};
-  int rounds_most = house->fault == FAULT_NONE ? ROUNDS_MOST : ROUNDS_OF_A_FAULT;
+  bool mended = house->fault == FAULT_NONE || is_slip(house->fault);
+  int rounds_most = mended ? ROUNDS_MOST : ROUNDS_OF_A_FAULT;
   visit v = {0}, text = {0};
   truth_setting asked = {0}, stands = {0};
+  int times = 1; /* the first round, before the program knows the instrument */
   eb_context *context = eb_context_new(NULL);
   eb_house *drawn = NULL;
   const eb_rates *rates = NULL;
@@ -207,15 +281,17 @@ static outcome by_model(truth *house, double bias, const char *rules) {
     (void)take_advice(house, advice, &asked, &stands);
   begin_visit(&v, house, bias);
   while (status == EB_OK && out.rounds < rounds_most && !out.declared) {
-    out.readings += read_round(&v, house, &asked, &stands);
+    out.readings += read_round(&v, house, &asked, &stands, out.rounds == 0, times);
     out.rounds++;
     eb_balance_free(advice);
     advice = NULL;
     status = advise(context, drawn, rates, &v, &advice);
     if (status != EB_OK)
       break;
-    if (out.rounds == 1)
+    note_calibration(house, advice, &stands);
+    if (house->fault == FAULT_NONE || out.rounds <= ROUNDS_OF_A_FAULT)
       note_suspects(house, advice, &out);
+    times = (int)fmin((double)advice->readings_each, READINGS_MOST);
     out.cannot = advice->status.verdict == EB_VERDICT_CANNOT_BE_DECLARED;
     out.declared = advice->status.verdict == EB_VERDICT_DONE;
     if (out.declared || out.cannot)
@@ -373,6 +449,7 @@ static void compare(int houses, bool radial, double noise, double bias, fault f,
     outcomes[i] = by_model(&house, bias, rules);
   }
   report("by model", outcomes, houses);
+  report_calibration();
   static const struct {
     const char *what;
     double within;
@@ -389,18 +466,51 @@ static void compare(int houses, bool radial, double noise, double bias, fault f,
   free(outcomes);
 }
 
+/* What is asked for on the command line; -1: all of it. */
+typedef struct wish {
+  int houses, fault, radial;
+  double noise, bias;
+  const char *rules;
+} wish;
+
+static wish wished(int argc, char **argv) {
+  wish w = {200, FAULT_NONE, -1, -1.0, -1.0, "tests/bench/tables"};
+  int option;
+  while ((option = getopt(argc, argv, "h:f:l:n:b:t:")) != -1) {
+    if (option == 'h')
+      w.houses = atoi(optarg);
+    else if (option == 'f')
+      w.fault = atoi(optarg);
+    else if (option == 'l')
+      w.radial = strcmp(optarg, "radial") == 0;
+    else if (option == 'n')
+      w.noise = 0.01 * atof(optarg);
+    else if (option == 'b')
+      w.bias = 0.01 * atof(optarg);
+    else if (option == 't')
+      w.rules = optarg;
+    else
+      exit(2);
+  }
+  return w;
+}
+
+static bool among(double asked, double value) {
+  return asked < 0.0 || fabs(asked - value) < 1e-9;
+}
+
 int main(int argc, char **argv) {
-  int houses = argc > 1 ? atoi(argv[1]) : 200, only = argc > 2 ? atoi(argv[2]) : -1;
   static const double noises[] = {0.02, 0.03, 0.05}, biases[] = {0.0, 0.03};
-  const char *rules = argc > 3 ? argv[3] : "tests/bench/tables";
+  wish w = wished(argc, argv);
+  bool sound = w.fault == FAULT_NONE;
   for (int radial = 0; radial < 2; radial++) {
-    if (only > 0) {
-      compare(houses, radial != 0, 0.02, 0.0, (fault)only, rules);
+    if (w.radial >= 0 && w.radial != radial)
       continue;
-    }
     for (int n = 0; n < 3; n++)
       for (int b = 0; b < 2; b++)
-        compare(houses, radial != 0, noises[n], biases[b], FAULT_NONE, rules);
+        if (among(sound ? w.noise : fmax(w.noise, 0.02), noises[n]) &&
+            among(sound ? w.bias : fmax(w.bias, 0.0), biases[b]))
+          compare(w.houses, radial != 0, noises[n], biases[b], (fault)w.fault, w.rules);
   }
   printf("%ld calls of eb_balance_advise, %.1f ms each in the mean\n", advices,
          1e3 * seconds_advising / (double)advices);

@@ -46,7 +46,7 @@ typedef struct truth_side {
   truth_terminal terminal[TERMINALS_MOST];
   double trunk[BOXES_MOST], leak[BOXES_MOST], exponent;
   double rise, linear, square, offset;    /* of the fan */
-  double drawn_rise, drawn_square;        /* as on its sheet */
+  double drawn_rise;        /* as on its sheet */
   double main_length, trunk_length[BOXES_MOST];
   double main;                            /* Pa/(l/s)^exponent of the common duct */
 } truth_side;
