@@ -68,6 +68,7 @@ typedef struct ebi_datum {
   double value;                        /* corrected for density and hood */
   double deviation;                    /* standard, without the common bias */
   double repeat;                       /* of that: what another reading would differ by */
+  bool odd;                            /* it is doubted for more than its own noise */
   const ebi_terminal_reading *reading; /* of a terminal */
 } ebi_datum;
 

@@ -170,7 +170,7 @@ static void doubt_at(const ebi_balance_model *model, ebi_datum *datum, double fl
 void ebi_balance_doubt(ebi_balance_model *model) {
   for (size_t i = 0; i < model->n_data; i++) {
     ebi_datum *datum = &model->data[i];
-    if (datum->kind == EBI_DATUM_TERMINAL && datum->value > 0.0)
+    if (datum->kind == EBI_DATUM_TERMINAL && !datum->odd)
       doubt_at(model, datum, model->predicted[i]);
   }
 }

@@ -182,6 +182,7 @@ static void take(ebi_balance_model *model, const guess *g, undo *before) {
     break;
   case GUESS_ODD: /* a fifth of what it says, and no less than a third of a l/s */
     datum->deviation = hypot(datum->deviation, fmax(0.2 * fabs(datum->value), 0.3e-3));
+    datum->odd = true;
     break;
   case GUESS_GAP:
   case GUESS_KINDS:
@@ -415,7 +416,18 @@ static void find_backward(ebi_balance_model *model, ebi_suspicions *found) {
                                                   .factor = -1.0,
                                                   .gain = 5.0};
     datum->deviation = fmax(10.0 * fabs(datum->value), 0.01); /* it tells nothing of this side */
+    datum->odd = true;
   }
+}
+
+/* The fit once more, from where it stands, with each reading as sure as the flow that was found
+ * makes it. */
+static eb_status settle(ebi_balance_model *model, ebi_fit *fit) {
+  eb_status status = ebi_balance_predict(model, fit->unknowns);
+  if (status != EB_OK || model->n_data == 0)
+    return status;
+  ebi_balance_doubt(model);
+  return ebi_balance_fit(model, fit);
 }
 
 eb_status ebi_balance_suspect(ebi_balance_model *model, ebi_fit *fit, ebi_suspicions *found) {
@@ -423,12 +435,6 @@ eb_status ebi_balance_suspect(ebi_balance_model *model, ebi_fit *fit, ebi_suspic
   find_backward(model, found);
   *fit = (ebi_fit){0};
   eb_status status = ebi_balance_fit(model, fit);
-  if (status == EB_OK)
-    status = ebi_balance_predict(model, fit->unknowns);
-  if (status == EB_OK && model->n_data > 0) {
-    ebi_balance_doubt(model);
-    status = ebi_balance_fit(model, fit); /* from where it stands */
-  }
   while (status == EB_OK && model->n_data > 0 && found->count < EBI_SUSPICIONS_AT_MOST) {
     guesses list;
     guess best;
@@ -447,7 +453,5 @@ eb_status ebi_balance_suspect(ebi_balance_model *model, ebi_fit *fit, ebi_suspic
     status = ebi_balance_predict(model, fit->unknowns);
     found->item[found->count++] = named(model, &best);
   }
-  if (status == EB_OK)
-    ebi_balance_take(model, fit->unknowns);
-  return status;
+  return status == EB_OK ? settle(model, fit) : status;
 }
