@@ -4,6 +4,7 @@
 
 #include <math.h>
 
+#include "controller.h"
 #include "sheet.h"
 #include "wrapped.h"
 
@@ -178,13 +179,11 @@ static void again_text(const eb_balance *balance, FILE *out) {
 
 /* ---- Fans ---- */
 
-static void level_row(cli_sheet *sheet, const cli_units *units, const char *unit,
+static void level_row(cli_sheet *sheet, const cli_units *units, const eb_controller *controller,
                       const eb_balance_level *level) {
-  bool percent = unit[0] == '%';
-  double scale = percent ? 100 : 10; /* volts of 10 */
   sheet_cell(sheet, "  %s", level->name);
-  sheet_cell(sheet, "%.*f %s", percent ? 0 : 1, scale * level->supply_signal, unit);
-  sheet_cell(sheet, "%.*f %s", percent ? 0 : 1, scale * level->extract_signal, unit);
+  sheet_cell(sheet, "%s", controller_text(controller, level->supply_signal).text);
+  sheet_cell(sheet, "%s", controller_text(controller, level->extract_signal).text);
   with_error(sheet, &units->flow, level->supply_m3_s, level->supply_error_m3_s);
   with_error(sheet, &units->flow, level->extract_m3_s, level->extract_error_m3_s);
   sheet_cell(sheet, "%+.1f %%", 100 * level->imbalance);
@@ -201,7 +200,7 @@ static bool levels_text(const cli_units *units, const eb_balance *balance, FILE 
     sheet_cell(sheet, i == 3 || i == 4 ? "%s %s" : "%s", heads[i], units->flow.name);
   sheet_skip(sheet);
   for (size_t i = 0; i < balance->n_levels; i++)
-    level_row(sheet, units, balance->signal_unit, &balance->levels[i]);
+    level_row(sheet, units, &balance->controller, &balance->levels[i]);
   fputc('\n', out);
   bool good = sheet_print(sheet, out);
   sheet_free(sheet);

@@ -3,6 +3,7 @@
 #include <math.h>
 
 #include "balance.h"
+#include "controller.h"
 #include "json.h"
 
 static void put_flow(json_t *object, const char *key, double m3_s) {
@@ -75,10 +76,10 @@ static json_t *round_json(const eb_balance *balance, const eb_balance_round *rou
   return object;
 }
 
-static json_t *level_json(const eb_balance_level *level) {
+static json_t *level_json(const eb_controller *controller, const eb_balance_level *level) {
   json_t *object = json_object();
-  json_put_number(object, "supply_percent", 100 * level->supply_signal);
-  json_put_number(object, "extract_percent", 100 * level->extract_signal);
+  controller_json(object, "supply_percent", "supply_signal", controller, level->supply_signal);
+  controller_json(object, "extract_percent", "extract_signal", controller, level->extract_signal);
   put_flow(object, "supply_l_s", level->supply_m3_s);
   put_flow(object, "supply_error_l_s", level->supply_error_m3_s);
   put_flow(object, "extract_l_s", level->extract_m3_s);
@@ -122,7 +123,7 @@ bool balance_json(const cli_run *run, json_t *object) {
   for (size_t i = 0; i < balance->n_terminals; i++)
     json_add(terminals, terminal_json(&balance->terminals[i]));
   for (size_t i = 0; i < balance->n_levels; i++)
-    json_put(fans, balance->levels[i].name, level_json(&balance->levels[i]));
+    json_put(fans, balance->levels[i].name, level_json(&balance->controller, &balance->levels[i]));
   for (size_t i = 0; i < balance->n_suspects; i++)
     json_add(suspects, suspect_json(&balance->suspects[i]));
   for (size_t i = 0; i < balance->n_unknowns; i++)

@@ -1,6 +1,7 @@
 /* balance_sheet.c - a blank form for the ladder, in the order to go round */
 
 #include "balance.h"
+#include "controller.h"
 #include "sheet.h"
 
 #define ROUNDS 3
@@ -30,8 +31,6 @@ static bool terminals(const cli_units *units, const eb_balance *balance, FILE *o
 }
 
 static bool fans(const eb_balance *balance, FILE *out) {
-  bool percent = balance->signal_unit[0] == '%';
-  double scale = percent ? 100 : 10;
   cli_sheet *sheet = sheet_new("lrrll");
   const char *heads[] = {"Fans", "supply", "extract", "total supply", "total extract"};
   for (size_t i = 0; i < 5; i++)
@@ -39,10 +38,8 @@ static bool fans(const eb_balance *balance, FILE *out) {
   for (size_t i = 0; i < balance->n_levels; i++) {
     const eb_balance_level *level = &balance->levels[i];
     sheet_cell(sheet, "%s", level->name);
-    sheet_cell(sheet, "%.*f %s", percent ? 0 : 1, scale * level->supply_signal,
-               balance->signal_unit);
-    sheet_cell(sheet, "%.*f %s", percent ? 0 : 1, scale * level->extract_signal,
-               balance->signal_unit);
+    sheet_cell(sheet, "%s", controller_text(&balance->controller, level->supply_signal).text);
+    sheet_cell(sheet, "%s", controller_text(&balance->controller, level->extract_signal).text);
     sheet_cell(sheet, BLANK);
     sheet_cell(sheet, BLANK);
   }

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "command.h"
+#include "controller.h"
 #include "ducts_json.h"
 #include "ducts_sizes.h"
 #include "sheets.h"
@@ -14,12 +15,13 @@ static void cells(cli_sheet *sheet, const char *const *texts, size_t count) {
 }
 
 static void side_row(cli_sheet *sheet, const cli_units *units, const char *level, const char *side,
-                     const eb_side_state *state, double fan_power) {
+                     const eb_controller *controller, const eb_side_state *state,
+                     double fan_power) {
   sheet_cell(sheet, "  %s", level);
   sheet_cell(sheet, "%s", side);
   sheet_value(sheet, &units->flow, state->flow_m3_s);
   sheet_value(sheet, &units->pressure, state->pressure_pa);
-  sheet_cell(sheet, "%.0f %%", state->signal * 100);
+  sheet_cell(sheet, "%s", controller_text(controller, state->signal).text);
   if (!(state->fan_power_w > 0))
     sheet_cell(sheet, "-");
   else
@@ -44,8 +46,9 @@ cli_sheet *ducts_levels_sheet(const cli_units *units, const eb_ducts *ducts) {
   cells(sheet, heads, 10);
   for (size_t i = 0; i < ducts->n_levels; i++) {
     const eb_level_state *level = &ducts->levels[i];
-    side_row(sheet, units, level->name, "supply", &level->supply, level->specific_fan_power);
-    side_row(sheet, units, "", "extract", &level->extract, (double)NAN);
+    side_row(sheet, units, level->name, "supply", &ducts->controller, &level->supply,
+             level->specific_fan_power);
+    side_row(sheet, units, "", "extract", &ducts->controller, &level->extract, (double)NAN);
   }
   return sheet;
 }

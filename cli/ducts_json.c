@@ -1,5 +1,7 @@
 #include "ducts_json.h"
 
+#include "controller.h"
+
 #include <math.h>
 
 #include "ducts_sizes.h"
@@ -14,12 +16,12 @@ static double known(double power) {
   return power > 0 ? power : (double)NAN;
 }
 
-static json_t *side_json(const eb_side_state *side) {
+static json_t *side_json(const eb_controller *controller, const eb_side_state *side) {
   json_t *object = json_object();
   json_put_number(object, "flow_l_s", side->flow_m3_s * LITRES);
   json_put_number(object, "flow_ref_l_s", side->flow_ref_m3_s * LITRES);
   json_put_number(object, "pressure_pa", side->pressure_pa);
-  json_put_number(object, "signal_percent", side->signal * 100);
+  controller_json(object, "signal_percent", "signal", controller, side->signal);
   json_put_number(object, "speed_percent", side->speed * 100);
   json_put_number(object, "fan_power_w", known(side->fan_power_w));
   json_put_text(object, "index_run", side->index_run);
@@ -130,8 +132,8 @@ static json_t *runs_json(const eb_ducts *ducts, const eb_level_state *level) {
 
 static json_t *level_json(const eb_ducts *ducts, const eb_level_state *level) {
   json_t *object = json_object();
-  json_put(object, "supply", side_json(&level->supply));
-  json_put(object, "extract", side_json(&level->extract));
+  json_put(object, "supply", side_json(&ducts->controller, &level->supply));
+  json_put(object, "extract", side_json(&ducts->controller, &level->extract));
   json_put_number(object, "power_w", known(level->power_w));
   json_put_number(object, "specific_fan_power_w_per_l_s",
                   known(level->specific_fan_power) / LITRES);

@@ -6,6 +6,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "controller.h"
 #include "csv.h"
 #include "sheets.h"
 #include "wrapped.h"
@@ -86,10 +87,12 @@ cli_sheet *record_rows_sheet(const cli_units *units, const eb_record *record, co
   return sheet;
 }
 
-static void level_text(const cli_units *units, const eb_record_level *level, FILE *out) {
+static void level_text(const cli_units *units, const eb_controller *controller,
+                       const eb_record_level *level, FILE *out) {
   const cli_unit *flow = &units->flow;
-  fprintf(out, "  fans %.0f %% supply, %.0f %% extract", 100 * level->supply_signal,
-          100 * level->extract_signal);
+  fprintf(out, "  fans %s supply, %s extract",
+          controller_text(controller, level->supply_signal).text,
+          controller_text(controller, level->extract_signal).text);
   if (isfinite(level->supply_m3_s))
     fprintf(out, "; totals %.*f and %.*f %s against %.*f and %.*f", flow->decimals,
             unit_value(flow, level->supply_m3_s), flow->decimals,
@@ -143,7 +146,7 @@ static bool record_text(const cli_run *run, FILE *out) {
       continue;
     if (!sheet_finish(record_rows_sheet(units, record, record->levels[l].name), out))
       return false;
-    level_text(units, &record->levels[l], out);
+    level_text(units, &record->controller, &record->levels[l], out);
   }
   if (!sheet_finish(record_settings_sheet(record), out))
     return false;

@@ -2,6 +2,7 @@
 
 #include <math.h>
 
+#include "controller.h"
 #include "json.h"
 #include "record.h"
 
@@ -39,11 +40,11 @@ static json_t *row_json(const eb_record_row *row) {
   return object;
 }
 
-static json_t *level_json(const eb_record_level *level) {
+static json_t *level_json(const eb_controller *controller, const eb_record_level *level) {
   json_t *object = json_object();
   json_put(object, "read", json_boolean(level->read));
-  json_put_number(object, "supply_percent", 100 * level->supply_signal);
-  json_put_number(object, "extract_percent", 100 * level->extract_signal);
+  controller_json(object, "supply_percent", "supply_signal", controller, level->supply_signal);
+  controller_json(object, "extract_percent", "extract_signal", controller, level->extract_signal);
   json_put_number(object, "supply_l_s", 1e3 * level->supply_m3_s);
   json_put_number(object, "extract_l_s", 1e3 * level->extract_m3_s);
   json_put_number(object, "design_supply_l_s", 1e3 * level->design_supply_m3_s);
@@ -106,7 +107,7 @@ bool record_json(const cli_run *run, json_t *object) {
   for (size_t i = 0; i < record->n_rows; i++)
     json_add(rows, row_json(&record->rows[i]));
   for (size_t i = 0; i < record->n_levels; i++)
-    json_put(levels, record->levels[i].name, level_json(&record->levels[i]));
+    json_put(levels, record->levels[i].name, level_json(&record->controller, &record->levels[i]));
   for (size_t i = 0; i < record->n_settings; i++)
     json_add(settings, setting_json(&record->settings[i]));
   json_put(object, "fields", items);

@@ -352,10 +352,18 @@ typedef struct eb_curve {
   size_t n_points;
 } eb_curve;
 
+/* What the controller of a unit is told: a share of its range or, where `flow`, a flow in m3/s that
+ * it keeps. */
+typedef struct eb_controller {
+  const char *unit; /* "%", "V", "step", "m3/h" or "l/s" */
+  double scale;     /* shown = signal * scale: 100, 10 V, the number of steps, 3600 or 1000 */
+  bool flow;
+} eb_controller;
+
 typedef struct eb_side_state {
   double flow_m3_s, flow_ref_m3_s;
   double pressure_pa; /* rise of the fan, spigot to spigot */
-  double signal;      /* 0..1, what the controller shows */
+  double signal;      /* what the controller is told, see eb_controller */
   double speed;       /* 0..1 of the top curve */
   double fan_power_w; /* half of a power given for both; 0 where none is given */
   const char *index_run;
@@ -470,6 +478,7 @@ typedef struct eb_ducts {
   /* The fans at the speeds of the unit's sheet, rising; empty unless options.curves asks. */
   const eb_curve *supply_sheet_curves, *extract_sheet_curves;
   size_t n_supply_sheet_curves, n_extract_sheet_curves;
+  eb_controller controller;                        /* of the unit */
 } eb_ducts;
 
 /* Design mode: flows of the rates given; openings, signals and index run
@@ -482,7 +491,7 @@ EB_MUST_USE eb_status eb_ducts_design(eb_context *context, const eb_house *house
 typedef struct eb_setting {
   const char *name;       /* of the level it stands for; picks two-position valves */
   const double *openings; /* n_terminals, in the order of the runs of the file */
-  double supply_signal, extract_signal; /* 0..1 */
+  double supply_signal, extract_signal; /* 0..1, or m3/s where the controller is told a flow */
 } eb_setting;
 
 /* Operating mode: openings and signals given; flows found. */

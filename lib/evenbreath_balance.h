@@ -56,7 +56,7 @@ typedef struct eb_balance_round {
 
 typedef struct eb_balance_level {
   const char *name;
-  double supply_signal, extract_signal; /* 0..1 of the controller's range, as advised */
+  double supply_signal, extract_signal; /* as advised, see eb_controller */
   double supply_m3_s, extract_m3_s;     /* totals that are predicted */
   double supply_error_m3_s, extract_error_m3_s;
   double required_supply_m3_s, required_extract_m3_s;
@@ -99,7 +99,7 @@ typedef struct eb_balance_status {
 
 typedef struct eb_balance {
   const char *set_level;
-  const char *signal_unit;     /* "%" or "V" */
+  eb_controller controller;    /* what signals are */
   eb_balance_status status;
   const eb_balance_terminal *terminals; /* in the order to go round */
   size_t n_terminals;
@@ -152,7 +152,7 @@ typedef struct eb_record_row {
 typedef struct eb_record_level {
   const char *name;
   bool read;                        /* a round of it was taken */
-  double supply_signal, extract_signal; /* as set; NAN where not */
+  double supply_signal, extract_signal; /* as set, see eb_controller; NAN where not */
   double supply_m3_s, extract_m3_s; /* totals read; NAN where a terminal was not */
   double design_supply_m3_s, design_extract_m3_s;
   double imbalance;                 /* NAN where not known */
@@ -185,6 +185,7 @@ typedef struct eb_record {
   size_t n_cautions;
   const char *const *owner;         /* the page for the householder, a paragraph each */
   size_t n_owner;
+  eb_controller controller;         /* what signals are */
   bool complete, passes;            /* nothing is missing; every level that was read passes */
 } eb_record;
 

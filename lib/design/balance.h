@@ -20,6 +20,7 @@ typedef enum ebi_unknown_kind {
   EBI_UNKNOWN_SLOPE,    /* how much more of that at its open than at its shut end, halved */
   EBI_UNKNOWN_EXPONENT, /* added to the exponent of all runs of a side */
   EBI_UNKNOWN_FAN,      /* ln of what a fan raises */
+  EBI_UNKNOWN_KEPT,     /* ln of the flow that a unit keeps over what it was told */
   EBI_UNKNOWN_OFFSET,   /* share of the speed that moves nothing */
   EBI_UNKNOWN_LEAK,     /* ln of what the ducts of a side leak */
   EBI_UNKNOWN_BIAS,     /* ln of the instrument's reading over the truth, on a side */
@@ -42,7 +43,7 @@ typedef struct ebi_unknown {
 typedef struct ebi_stand {
   size_t round;               /* of the readings */
   double *opening[EBI_SIDES]; /* by terminal of the side */
-  double signal[EBI_SIDES];   /* 0..1 */
+  double signal[EBI_SIDES];   /* see eb_controller */
 } ebi_stand;
 
 /* An unpowered hood on a terminal: what it takes. */
@@ -123,6 +124,9 @@ double ebi_balance_value(const ebi_balance_model *model, size_t unknown);
 /* k of a terminal's valve at an opening, over that of its table. */
 double ebi_balance_valve_factor(const ebi_balance_model *model, int side, size_t terminal,
                                 double opening);
+
+/* Flow that a unit keeps over what it was told; 1 of a unit that is told a speed. */
+double ebi_balance_kept(const ebi_balance_model *model, int side);
 
 /* Solves the house as it stood; flows are then those of the job. */
 eb_status ebi_balance_stand(ebi_balance_model *model, const ebi_stand *stand);
@@ -213,6 +217,9 @@ typedef struct ebi_turns {
   bool *limited[EBI_SIDES]; /* by level: the fan is at its end */
   double *power;            /* W by level, 0: not known */
 } ebi_turns;
+
+/* The opening that a hand can set, nearest to this one. */
+double ebi_by_hand(const ebi_side *side, const ebi_terminal *terminal, double opening);
 
 /* Of the house as it was found; `now`: as it stands, NULL before the visit. */
 eb_status ebi_balance_set(ebi_balance_model *model, const ebi_stand *now, double over_supply,

@@ -76,7 +76,7 @@ static double hand_step(const char *unit, double travel) {
   return travel / 100.0;
 }
 
-static double by_hand(const ebi_side *side, const ebi_terminal *terminal, double opening) {
+double ebi_by_hand(const ebi_side *side, const ebi_terminal *terminal, double opening) {
   double low = ebi_curve_first(terminal->loss), high = ebi_curve_last(terminal->loss);
   const char *unit = side->runs[terminal->run].run->valve.type->opening_unit;
   double step = hand_step(unit, high - low);
@@ -105,7 +105,7 @@ static void round_openings(ebi_balance_model *model, const ebi_stand *now, ebi_t
         turns->move[s][t] = false;
         continue;
       }
-      double wanted = by_hand(side, terminal, terminal->opening);
+      double wanted = ebi_by_hand(side, terminal, terminal->opening);
       double stands = now != NULL ? now->opening[s][t] : wanted;
       bool move = now == NULL || worth(model, s, t, stands, wanted) > WORTH_TURNING;
       turns->move[s][t] = move && !terminal->idle && (now == NULL || wanted != stands);
@@ -116,9 +116,14 @@ static void round_openings(ebi_balance_model *model, const ebi_stand *now, ebi_t
 
 /* ---- Fans ---- */
 
-/* A controller goes by whole percents. */
-static double whole_percent(double signal) {
-  return fmin(fmax(0.01 * round(100.0 * signal), 0.0), 1.0);
+/* A controller goes by whole percents, steps of a switch, m3/h, or half l/s; by tenths of a volt.
+ */
+static double as_told(const eb_controller *controller, double signal) {
+  double fine = ebi_text_equal(controller->unit, "V")     ? 10.0
+                : ebi_text_equal(controller->unit, "l/s") ? 2.0
+                                                          : 1.0;
+  double step = 1.0 / (controller->scale * fine);
+  return fmin(fmax(step * round(signal / step), 0.0), controller->flow ? HUGE_VAL : 1.0);
 }
 
 static eb_status set_levels(ebi_balance_model *model, ebi_turns *turns) {
@@ -129,7 +134,8 @@ static eb_status set_levels(ebi_balance_model *model, ebi_turns *turns) {
     status = ebi_ducts_run_level(job, l);
     for (int s = 0; status == EB_OK && s < EBI_SIDES; s++) {
       turns->level[l].opening[s] = turns->opening[s];
-      turns->level[l].signal[s] = whole_percent(states[s]->signal);
+      turns->level[l].signal[s] =
+          as_told(&model->house->unit->controller, states[s]->signal / ebi_balance_kept(model, s));
       turns->limited[s][l] = states[s]->limited;
       turns->power[l] += states[s]->fan_power_w;
     }

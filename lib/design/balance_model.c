@@ -17,6 +17,7 @@
 #define OF_FAN 0.15
 #define OFFSET_MEAN 0.04
 #define OF_OFFSET 0.05
+#define OF_KEPT_FLOW 0.04 /* such units keep their flow to 3 to 5 % (from memory) */
 #define OF_MAPPED_OFFSET 0.02
 #define OF_LEAK 0.70
 #define USUAL_BIAS 0.05 /* 95 % limits of a hood, where the readings do not say */
@@ -41,6 +42,12 @@ static eb_status make_room(ebi_balance_model *model) {
   return EB_OK;
 }
 
+/* As the first settings say it. */
+static double first_opening(const ebi_side *side, const ebi_terminal *terminal) {
+  return terminal->loss != NULL ? ebi_by_hand(side, terminal, terminal->opening)
+                                : terminal->opening;
+}
+
 /* Openings and flows of the design at the set level. */
 static void note_design(ebi_balance_model *model) {
   for (int s = 0; s < EBI_SIDES; s++) {
@@ -48,7 +55,7 @@ static void note_design(ebi_balance_model *model) {
     if (side->network == NULL)
       continue;
     for (size_t t = 0; t < side->n_terminals; t++)
-      model->design_opening[s][t] = side->terminals[t].opening;
+      model->design_opening[s][t] = first_opening(side, &side->terminals[t]);
     for (size_t r = 0; r < side->n_runs; r++)
       model->run_flow[s][r] = fabs(model->job.solution.flow_ref[side->runs[r].part]);
   }
@@ -152,9 +159,12 @@ static void add_side(ebi_balance_model *model, int s) {
   add_runs(model, s);
   add_valves(model, s);
   model->exponent_unknown[s] = add(model, EBI_UNKNOWN_EXPONENT, s, 0, 0.0, OF_EXPONENT);
-  model->fan_unknown[s] = add(model, EBI_UNKNOWN_FAN, s, 0, 0.0, OF_FAN);
-  model->offset_unknown[s] = add(model, EBI_UNKNOWN_OFFSET, s, 0, mapped ? 0.0 : OFFSET_MEAN,
-                                 mapped ? OF_MAPPED_OFFSET : OF_OFFSET);
+  model->fan_unknown[s] = add(model, side->drive.flow ? EBI_UNKNOWN_KEPT : EBI_UNKNOWN_FAN, s, 0,
+                              0.0, side->drive.flow ? OF_KEPT_FLOW : OF_FAN);
+  model->offset_unknown[s] = EBI_NONE;
+  if (!side->drive.flow)
+    model->offset_unknown[s] = add(model, EBI_UNKNOWN_OFFSET, s, 0, mapped ? 0.0 : OFFSET_MEAN,
+                                   mapped ? OF_MAPPED_OFFSET : OF_OFFSET);
   model->leak_unknown[s] =
       ebi_side_leaks(side) ? add(model, EBI_UNKNOWN_LEAK, s, 0, 0.0, OF_LEAK) : EBI_NONE;
 }
@@ -222,7 +232,7 @@ static void take_side(ebi_balance_model *model, int s) {
     for (int end = 0; end < 2 && run->leak[0] != EBI_NONE; end++)
       ebi_network_correct(side->network, run->leak[end], leak, 0.0, 0.0);
   }
-  side->fan_factor = exp(value_or(model, model->fan_unknown[s], 0.0));
+  side->fan_factor = side->drive.flow ? 1.0 : exp(value_or(model, model->fan_unknown[s], 0.0));
   side->drive.offset = fmin(fmax(value_or(model, model->offset_unknown[s], 0.0), -0.3), 0.5);
   ebi_network_correct(side->network, side->fan_part, side->fan_factor, 0.0, 0.0);
 }
@@ -257,11 +267,17 @@ double ebi_balance_valve_factor(const ebi_balance_model *model, int s, size_t t,
   return exp(model->values[unknown] + model->values[unknown + 1] * how_open(loss, opening));
 }
 
+double ebi_balance_kept(const ebi_balance_model *model, int s) {
+  bool keeps = model->job.side[s].drive.flow;
+  return keeps ? exp(value_or(model, model->fan_unknown[s], 0.0)) : 1.0;
+}
+
 /* ---- What would be read ---- */
 
 eb_status ebi_balance_stand(ebi_balance_model *model, const ebi_stand *stand) {
   ebi_ducts_job *job = &model->job;
   ebi_aim aims[EBI_SIDES] = {{EBI_AIM_SPEED, 0.0}, {EBI_AIM_SPEED, 0.0}};
+  ebi_duty duties[EBI_SIDES];
   for (int s = 0; s < EBI_SIDES; s++) {
     ebi_side *side = &job->side[s];
     if (side->network == NULL)
@@ -279,9 +295,9 @@ eb_status ebi_balance_stand(ebi_balance_model *model, const ebi_stand *stand) {
       if (model->hood.side == s && model->hood.terminal == t)
         *k = 1.0 / sqrt(1.0 / (*k * *k) + model->hood.resistance);
     }
-    aims[s].value = ebi_drive_speed(&side->drive, stand->signal[s]);
+    aims[s] = ebi_side_told(side, stand->signal[s] * ebi_balance_kept(model, s));
   }
-  return ebi_ducts_solve(job, aims);
+  return ebi_ducts_run(job, aims, false, duties);
 }
 
 double ebi_balance_flow(const ebi_balance_model *model, int s, size_t t) {

@@ -274,6 +274,7 @@ static const char *const unknown_words[] = {"ln of the run's pressure over what 
                                             "ln of the valve's k, more open than shut",
                                             "exponent of the runs, more than calculated",
                                             "ln of what the fan raises over its curve",
+                                            "ln of the flow kept over what was told",
                                             "share of the signal that moves nothing",
                                             "ln of the ducts' leakage over its class",
                                             "ln of a reading over the truth",
@@ -306,8 +307,7 @@ static eb_status write_unknowns(const ebi_found *found, ebi_arena *arena, eb_bal
 eb_status ebi_balance_write(const ebi_found *found, ebi_arena *arena, eb_balance *balance) {
   const ebi_balance_model *model = found->model;
   balance->set_level = model->rates->levels[model->level];
-  balance->signal_unit =
-      model->house->unit->signal_unit != NULL ? model->house->unit->signal_unit : "%";
+  balance->controller = model->house->unit->controller;
   balance->fit_steps = found->fit.steps;
   balance->readings_each = ebi_balance_readings_each(model, &found->rule);
   ebi_balance_judge(found, arena, &balance->status);

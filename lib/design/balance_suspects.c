@@ -76,6 +76,11 @@ static void add_unknowns(const ebi_balance_model *model, guesses *list) {
       g.mean = -1.0;
       g.deviation = 0.6;
       g.prior = SELDOM_FAN;
+    } else if (unknown->kind == EBI_UNKNOWN_KEPT) {
+      g.code = "fan";
+      g.mean = -0.5;
+      g.deviation = 0.3;
+      g.prior = SELDOM_FAN;
     } else if (unknown->kind == EBI_UNKNOWN_OFFSET) { /* it turns slower than it was told to */
       g.code = "fan";
       g.mean = 0.3;
@@ -385,8 +390,9 @@ static ebi_suspicion named(const ebi_balance_model *model, const guess *g) {
       s.run = side->terminals[unknown->number].run;
     } else if (unknown->kind == EBI_UNKNOWN_OFFSET) {
       name_side(side, slowed(model, g->side, ebi_balance_value(model, g->unknown)), &s);
-    } else {
-      name_side(side, s.factor, &s);
+    } else { /* a flow's factor is the root of a pressure's */
+      bool kept = unknown->kind == EBI_UNKNOWN_KEPT;
+      name_side(side, kept ? s.factor * s.factor : s.factor, &s);
     }
     return s;
   }

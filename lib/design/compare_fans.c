@@ -40,7 +40,8 @@ static ebi_compare_cell spare(const ebi_comparing *c, size_t house, const void *
 
 static ebi_compare_cell signal(const ebi_comparing *c, size_t house, const void *key) {
   const eb_side_state *side = side_of(c, house, key);
-  return side != NULL ? ebi_compare_known(side->signal) : ebi_compare_unknown;
+  bool share = side != NULL && !c->inputs[house].ducts->controller.flow;
+  return share ? ebi_compare_known(side->signal) : ebi_compare_unknown;
 }
 
 /* 0 stands for a power that the unit's sheet does not give. */

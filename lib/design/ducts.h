@@ -90,6 +90,8 @@ typedef struct ebi_terminal {
 /* Controller and motor: signal against speed, and the speeds they can do. */
 typedef struct ebi_drive {
   const ebi_curve *map; /* NULL: equal */
+  size_t steps;         /* of a switch, the points of the map: no speed lies between; 0: none */
+  bool flow;            /* told a flow, which it keeps */
   double offset;        /* what was measured: of the map's speed so much moves nothing */
   double slowest, fastest;
 } ebi_drive;
@@ -435,6 +437,19 @@ eb_status ebi_ducts_run_level(ebi_ducts_job *job, size_t level);
 
 /* The same with openings and signals given. */
 eb_status ebi_ducts_run_setting(ebi_ducts_job *job, size_t level, const eb_setting *setting);
+
+/* What a fan is asked for by its signal: a speed or, where it keeps one, a flow. */
+ebi_aim ebi_side_told(const ebi_side *side, double signal);
+
+/* The signal for the speed, or the flow of the last solve, at which a side runs. */
+double ebi_side_signal(const ebi_side *side, double speed);
+
+/* Speed of the lowest step of a switch that is not below `speed`; without steps `speed` itself. */
+double ebi_drive_step_up(const ebi_drive *drive, double speed);
+
+/* What the step that the design's flow takes raises beyond what is asked at it in the last solve
+ * [Pa]; 0 without steps. */
+double ebi_side_step_surplus(const ebi_side *side);
 
 double ebi_drive_speed(const ebi_drive *drive, double signal);
 double ebi_drive_signal(const ebi_drive *drive, double speed);

@@ -6,6 +6,9 @@
  * the index terminal and stays so; each other valve takes up what is to spare. That
  * is the least fan power a tree allows.
  *
+ * A fan that turns in steps raises more than is asked of it: then every valve takes up
+ * that too.
+ *
  * What the ducts leak goes with their pressures, and so with which terminal is the
  * index: where they leak it is looked for until it stays. */
 
@@ -179,11 +182,11 @@ static void open_fully(ebi_side *side, const char *level) {
 }
 
 static void take_up(ebi_side *side, const need *needs, const char *level) {
-  double rise = needs[side->index].rise;
+  double surplus = ebi_side_step_surplus(side), rise = needs[side->index].rise + surplus;
   for (size_t t = 0; t < side->n_terminals; t++) {
     ebi_terminal *terminal = &side->terminals[t];
     double spare = rise - needs[t].rise;
-    if (t == side->index || terminal->idle)
+    if ((t == side->index && !(surplus > 0.0)) || terminal->idle)
       continue;
     if (can_turn(side, terminal, level) && needs[t].flow <= 0.0)
       terminal->opening = ebi_curve_first(terminal->loss);

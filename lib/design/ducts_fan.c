@@ -8,6 +8,7 @@
 
 #include <math.h>
 
+#include "base/text.h"
 #include "design/ducts.h"
 #include "design/unit_fan.h"
 
@@ -35,7 +36,7 @@ bool ebi_side_beyond(const ebi_side *side, double speed) {
 
 static bool make_drive(ebi_side *side) {
   const ebi_unit *unit = side->job->house->unit;
-  side->drive = (ebi_drive){.map = NULL, .slowest = LEAST_SPEED, .fastest = 1.0};
+  side->drive = (ebi_drive){.slowest = LEAST_SPEED, .fastest = 1.0, .flow = unit->controller.flow};
   if (unit->n_signal_map == 0)
     return true;
   double *signal = EBI_NEW_ARRAY(side->job->scratch, double, unit->n_signal_map);
@@ -47,6 +48,7 @@ static bool make_drive(ebi_side *side) {
     speed[i] = unit->signal_map[i].y;
   }
   side->drive.map = ebi_curve_new(side->job->scratch, signal, speed, unit->n_signal_map);
+  side->drive.steps = ebi_text_equal(unit->controller.unit, "step") ? unit->n_signal_map : 0;
   side->drive.slowest = fmax(speed[0], LEAST_SPEED);
   side->drive.fastest = fmin(fmax(speed[unit->n_signal_map - 1], LEAST_SPEED), 1.0);
   return side->drive.map != NULL;
@@ -58,6 +60,26 @@ double ebi_drive_speed(const ebi_drive *drive, double signal) {
     speed = ebi_curve_held(drive->map, signal).y;
   speed = (speed - drive->offset) / (1.0 - drive->offset);
   return fmin(fmax(speed, drive->slowest), drive->fastest);
+}
+
+ebi_aim ebi_side_told(const ebi_side *side, double signal) {
+  if (side->drive.flow)
+    return (ebi_aim){EBI_AIM_FLOW, ebi_ducts_ref(side->job, signal)};
+  return (ebi_aim){EBI_AIM_SPEED, ebi_drive_speed(&side->drive, signal)};
+}
+
+double ebi_side_signal(const ebi_side *side, double speed) {
+  return side->drive.flow ? ebi_ducts_room_flow(side->job, side->fan_flow)
+                          : ebi_drive_signal(&side->drive, speed);
+}
+
+double ebi_drive_step_up(const ebi_drive *drive, double speed) {
+  for (size_t i = 1; i <= drive->steps; i++) {
+    double step = ebi_drive_speed(drive, (double)i / (double)drive->steps);
+    if (step >= speed * (1.0 - 1e-9))
+      return step;
+  }
+  return drive->steps > 0 ? drive->fastest : speed;
 }
 
 double ebi_drive_signal(const ebi_drive *drive, double speed) {

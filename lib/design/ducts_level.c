@@ -224,13 +224,13 @@ eb_status ebi_ducts_run_setting(ebi_ducts_job *job, size_t level, const eb_setti
     double signal = side->supply ? setting->supply_signal : setting->extract_signal;
     if (side->network == NULL)
       continue;
-    if (!usable(signal, 0.0, 1.0))
+    if (!usable(signal, 0.0, side->drive.flow ? 10.0 : 1.0))
       return EB_E_ARGUMENT;
     side->index = EBI_NONE;
     eb_status status = take_setting(side, setting);
     if (status != EB_OK)
       return status;
-    aims[s].value = ebi_drive_speed(&side->drive, signal);
+    aims[s] = ebi_side_told(side, signal);
   }
   return run_level(job, level, aims, false);
 }

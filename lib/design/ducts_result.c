@@ -110,6 +110,7 @@ eb_status ebi_ducts_result_new(ebi_ducts_job *job, const char *const *levels, si
   result->n_terminals = job->n_terminals;
   result->n_rooms = job->rates->n_rooms;
   result->set_level = result->n_levels > 0 ? job->levels[0].name : "";
+  result->controller = job->house->unit->controller;
   for (size_t l = 0; l < count; l++)
     if (ebi_text_equal(job->levels[l].name, job->house->set_level))
       result->set_level = job->levels[l].name;
@@ -205,7 +206,7 @@ static void record_side(const ebi_side *side, const ebi_duty *duty, eb_side_stat
   *state = (eb_side_state){.flow_m3_s = ebi_ducts_room_flow(job, side->total),
                            .flow_ref_m3_s = side->total,
                            .pressure_pa = rise,
-                           .signal = ebi_drive_signal(&side->drive, duty->speed),
+                           .signal = ebi_side_signal(side, duty->speed),
                            .speed = duty->speed,
                            .fan_power_w = fan_power(side, duty->speed),
                            .index_run = run_name(side),

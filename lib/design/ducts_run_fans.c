@@ -38,6 +38,15 @@ static eb_status find_speed(const ebi_side *side, ebi_duty *duty, double *wanted
   return EB_OK;
 }
 
+double ebi_side_step_surplus(const ebi_side *side) {
+  double volume = fan_volume(side, side->fan_flow), asked = ebi_side_asked(side), speed = 0.0;
+  double density = side->fan_air.density;
+  if (side->drive.steps == 0 || ebi_fan_speed(side->fan, volume, asked, density, &speed) != EB_OK)
+    return 0.0;
+  double step = ebi_drive_step_up(&side->drive, fmax(speed, side->drive.slowest));
+  return fmax(ebi_fan_at(side->fan, volume, step, density).rise - asked, 0.0) * side->fan_factor;
+}
+
 static double done(const ebi_side *side, ebi_aim_kind kind) {
   if (kind == EBI_AIM_RISE)
     return ebi_side_rise(side);
@@ -80,13 +89,16 @@ static eb_status in_circles(const ebi_ducts_job *job) {
   return EB_E_DIVERGED;
 }
 
-/* The flows at the speeds found are those of an operating solve. */
+/* The flows at the speeds found are those of an operating solve. A switch has no speed between its
+ * steps. */
 static eb_status operate(ebi_ducts_job *job, const ebi_aim aims[EBI_SIDES],
                          ebi_duty duties[EBI_SIDES]) {
   ebi_aim speeds[EBI_SIDES];
   for (int s = 0; s < EBI_SIDES; s++) {
     if (aims[s].kind == EBI_AIM_SPEED)
       duties[s].speed = aims[s].value;
+    else if (job->side[s].network != NULL)
+      duties[s].speed = ebi_drive_step_up(&job->side[s].drive, duties[s].speed);
     speeds[s] = (ebi_aim){EBI_AIM_SPEED, duties[s].speed};
   }
   return ebi_ducts_solve(job, speeds);

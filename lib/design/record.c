@@ -54,6 +54,7 @@ static eb_status fill(ebi_recording *r) {
     return status;
   r->record->rule = r->rule.words;
   r->record->source = r->rule.source;
+  r->record->controller = r->model->house->unit->controller;
   ebi_record_levels(r);
   write_settings(r);
   ebi_record_words(r);

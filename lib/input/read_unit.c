@@ -127,7 +127,9 @@ static const ebi_field filters_fields[] = {{.key = "outdoor",
 
 /* ---- Signal ------------------------------------------------------------ */
 
-static const char *const signal_words[] = {"%", "V", NULL};
+static const char *const signal_words[] = {"%", "V", "step", "m3/h", "l/s", NULL};
+enum { SIGNAL_PERCENT, SIGNAL_VOLT, SIGNAL_STEP, SIGNAL_M3_H, SIGNAL_L_S };
+static const double signal_scales[] = {100, 10, 1, 3600, 1000};
 
 typedef struct signal_keys {
   const char *unit;
@@ -144,7 +146,7 @@ static const ebi_field signal_fields[] = {
      .type = EBI_FIELD_WORD,
      .offset = offsetof(signal_keys, unit),
      .words = signal_words,
-     .about = "% (where not said) or V of 0 to 10 V"},
+     .about = "% (where not said), V of 0 to 10 V, step of a switch, m3/h or l/s that are kept"},
     {.key = "map",
      .type = EBI_FIELD_CUSTOM,
      .read = keep_map,
@@ -195,14 +197,41 @@ static void read_map(ebi_reader *reader, const ebi_yaml *value, double full, ebi
   unit->n_signal_map = value->count;
 }
 
+/* Steps are counted from 1, none left out. */
+static void check_steps(ebi_reader *reader, const ebi_yaml *value, const ebi_unit *unit) {
+  double n = (double)unit->n_signal_map;
+  for (size_t i = 0; i < unit->n_signal_map; i++)
+    if (fabs(n * unit->signal_map[i].x - (double)(i + 1)) > 1e-9) {
+      ebi_read_error(reader, value, "signal-map",
+                     "the steps of a switch are 1, 2, 3 ...: point %zu of its map is step %.4g",
+                     i + 1, n * unit->signal_map[i].x);
+      return;
+    }
+}
+
 static void read_signal(ebi_reader *reader, const ebi_yaml *value, void *record) {
   ebi_unit *unit = &((unit_keys *)record)->unit;
   signal_keys keys = {.unit = signal_words[0]};
   ebi_fields_read(reader, value, "the signal", signal_fields,
                   sizeof signal_fields / sizeof signal_fields[0], &keys);
-  unit->signal_unit = keys.unit;
-  if (keys.map != NULL)
-    read_map(reader, keys.map, keys.unit == signal_words[1] ? 10 : 100, unit);
+  size_t word = 0;
+  while (signal_words[word] != keys.unit)
+    word++;
+  bool steps = word == SIGNAL_STEP;
+  unit->controller = (eb_controller){keys.unit, signal_scales[word], word >= SIGNAL_M3_H};
+  if (steps && keys.map != NULL)
+    unit->controller.scale = (double)keys.map->count;
+  if (unit->controller.flow && keys.map != NULL)
+    ebi_read_error(reader, keys.map, "signal-map",
+                   "a controller that is told a flow has no map: it keeps that flow");
+  else if (keys.map != NULL)
+    read_map(reader, keys.map, unit->controller.scale, unit);
+  else if (steps)
+    ebi_read_error(
+        reader, value, "key-missing",
+        "a switch of steps needs `map:`, the speed at each: [[1, 40], [2, 65], [3, 100]]");
+  if (steps)
+    check_steps(reader, value, unit);
 }
 
 /* ---- The unit ---------------------------------------------------------- */
@@ -239,7 +268,7 @@ static const ebi_field unit_fields[] = {
            "sound power in the ducts at its spigots")};
 
 static void read_unit(ebi_reader *reader, const ebi_yaml *mapping, unit_keys *keys) {
-  keys->unit.signal_unit = signal_words[0];
+  keys->unit.controller = (eb_controller){signal_words[SIGNAL_PERCENT], 100, false};
   keys->unit.filter_outdoor = (ebi_filter){.exponent = 1, .in_curve = true};
   keys->unit.filter_extract = keys->unit.filter_outdoor;
   ebi_fields_read(reader, mapping, "a unit", unit_fields,
@@ -250,6 +279,12 @@ static void read_unit(ebi_reader *reader, const ebi_yaml *mapping, unit_keys *ke
   if (one == two)
     ebi_read_error(reader, mapping, one ? "key-twice" : "key-missing",
                    "a unit has either `fan:`, for two alike, or `fans:` with supply and extract");
+  bool keeps =
+      keys->unit.supply_fan.mode == EBI_FAN_FLOW && keys->unit.extract_fan.mode == EBI_FAN_FLOW;
+  if (keys->unit.controller.flow && !keeps)
+    ebi_read_error(reader, mapping, "signal-mode",
+                   "a controller that is told %s keeps that flow: its fans have `mode: flow`",
+                   keys->unit.controller.unit);
 }
 
 static const ebi_unit *keep(ebi_reader *reader, const ebi_yaml *mapping, const unit_keys *keys) {

@@ -51,61 +51,65 @@ static const ebi_field power_fields[] = {
 
 /* ---- What the controller shows ----------------------------------------- */
 
-/* "%" or "V" at the end of a number; else "". */
-static const char *signal_unit(const char *text) {
-  size_t length = strlen(text);
-  const char *last = length ? text + length - 1 : text;
-  return *last == '%' || *last == 'V' ? last : "";
+/* What the unit is told; a house without one, of %. */
+static eb_controller controller_of(const ebi_reader *reader) {
+  const ebi_unit *unit = ebi_readings_of(reader)->house->unit;
+  return unit != NULL ? unit->controller : (eb_controller){"%", 100, false};
 }
 
-/* A share of the range, after the unit's own signal. */
-static void read_signal(ebi_reader *reader, const ebi_yaml *value, const char *unit,
-                        ebi_given *signal) {
-  const ebi_unit *of_house = ebi_readings_of(reader)->house->unit;
-  const char *own = of_house && of_house->signal_unit ? of_house->signal_unit : unit;
-  double full = *unit == '%' ? 100.0 : 10.0;
-  if (strcmp(own, unit) != 0) {
-    ebi_read_error(reader, value, "fan-signal",
-                   "%s \"%s\": the controller of this unit shows %s, by its `signal:`",
-                   ebi_quote(value->key).text, ebi_quote(value->text).text, own);
+/* The unit that a setting is written in: "%", "V", "step", or "flow"; NULL: none of them. */
+static const char *written_in(const char *text, size_t length) {
+  if (strncmp(text, "step ", 5) == 0)
+    return "step";
+  if (length > 0 && text[length - 1] == '%')
+    return "%";
+  if (length > 0 && text[length - 1] == 'V')
+    return "V";
+  return ebi_quantity_read(text, length, EBI_FLOW).fault == EBI_QUANTITY_OK ? "flow" : NULL;
+}
+
+/* The number of "45 %", "4.5 V" or "step 2" as a share of the range. */
+static void read_share(ebi_reader *reader, const ebi_yaml *value, const eb_controller *controller,
+                       ebi_given *signal) {
+  static const size_t word = sizeof "step " - 1;
+  ebi_yaml number = *value;
+  bool step = strcmp(controller->unit, "step") == 0;
+  const char *from = step ? value->text + word : value->text;
+  number.length = strcspn(from, "%V");
+  while (number.length > 0 && from[number.length - 1] == ' ')
+    number.length--;
+  number.text = ebi_arena_text_n(reader->arena, from, number.length);
+  if (number.text == NULL) {
+    ebi_read_memory(reader, value);
     return;
   }
-  ebi_yaml number = *value;
-  number.length = strcspn(value->text, unit);
-  while (number.length > 0 && value->text[number.length - 1] == ' ')
-    number.length--;
-  number.text = ebi_arena_text_n(reader->arena, value->text, number.length);
-  if (!number.text)
-    ebi_read_memory(reader, value);
-  else if (ebi_read_given(reader, &number, EBI_NUMBER, 0, full, signal))
-    signal->value /= full;
+  bool good = step ? ebi_read_count(reader, &number, 1, controller->scale, signal)
+                   : ebi_read_given(reader, &number, EBI_NUMBER, 0, controller->scale, signal);
+  if (good)
+    signal->value /= controller->scale;
 }
 
-static void read_step(ebi_reader *reader, const ebi_yaml *value, ebi_given *step) {
-  const size_t word = strlen("step ");
-  ebi_yaml number = *value;
-  number.text += word;
-  number.length -= word;
-  ebi_read_count(reader, &number, 1, 99, step);
-}
-
-/* "45 %", "4.5 V", "step 2" or a flow that the unit keeps. */
+/* "45 %", "4.5 V", "step 2" or a flow that the unit keeps, as its `signal:` says. */
 static void read_fan(ebi_reader *reader, const ebi_yaml *value, int side, ebi_round *round) {
   const char *text = NULL;
   if (!ebi_read_text(reader, value, &text))
     return;
-  const char *unit = signal_unit(text);
-  if (*unit)
-    read_signal(reader, value, unit, &round->fan_signal[side]);
-  else if (strncmp(text, "step ", 5) == 0)
-    read_step(reader, value, &round->fan_step[side]);
-  else if (ebi_quantity_read(text, value->length, EBI_FLOW).fault == EBI_QUANTITY_OK)
-    ebi_read_given(reader, value, EBI_FLOW, 0, 10, &round->fan_flow[side]);
-  else
+  eb_controller controller = controller_of(reader);
+  const char *written = written_in(text, value->length);
+  const char *own = controller.flow ? "flow" : controller.unit;
+  if (written == NULL)
     ebi_read_error(reader, value, "fan-signal",
                    "%s \"%s\": write what the controller shows, \"45 %%\", \"4.5 V\", \"step 2\" "
                    "or the flow it keeps, \"120 m3/h\"",
                    ebi_quote(value->key).text, ebi_quote(text).text);
+  else if (strcmp(written, own) != 0)
+    ebi_read_error(reader, value, "fan-signal",
+                   "%s \"%s\": the controller of this unit shows %s, by its `signal:`",
+                   ebi_quote(value->key).text, ebi_quote(text).text, controller.unit);
+  else if (controller.flow)
+    ebi_read_given(reader, value, EBI_FLOW, 0, 10, &round->fan_signal[side]);
+  else
+    read_share(reader, value, &controller, &round->fan_signal[side]);
 }
 
 static void read_supply_fan(ebi_reader *reader, const ebi_yaml *value, void *record) {

@@ -58,9 +58,7 @@ typedef struct ebi_round {
   const char *bypass, *frost, *filters; /* as written: "shut", "off", "new"; NULL */
   ebi_given outdoor, indoor;  /* C */
   ebi_given wind;             /* m/s */
-  ebi_given fan_signal[2];    /* supply, extract: 0..1 of the controller's range */
-  ebi_given fan_step[2];      /* or a step of a switch, from 1 */
-  ebi_given fan_flow[2];      /* or the flow that a unit is told to keep, m3/s */
+  ebi_given fan_signal[2];    /* supply, extract: see eb_controller */
   const ebi_valve_setting *valves;
   size_t n_valves;
   const ebi_terminal_reading *terminals;

@@ -511,7 +511,7 @@ typedef struct ebi_unit {
   size_t n_ratios;
   bool crossflow;           /* else counterflow */
   double standby;           /* W */
-  const char *signal_unit;  /* "%" */
+  eb_controller controller; /* what signals are */
   double price;             /* money; NAN: not known */
   const ebi_unit_sound *sound;
   size_t n_sound;

@@ -154,7 +154,7 @@ static const char whole[] =
     "    note: quiet\n"
     "  - level: low\n"
     "    instrument: {kind: pressure}\n"
-    "    fans: {supply: step 2, extract: 120 m3/h}\n"
+    "    fans: {supply: 25 %}\n"
     "    flows: {s-bed: 0 l/s}\n";
 
 /* One valve said twice in the text above is put right here. */
@@ -201,7 +201,6 @@ START_TEST(first_round) {
   ck_assert_double_eq_tol(r->wind.value, 2, 1e-12);
   ck_assert_double_eq_tol(r->fan_signal[0].value, 0.45, 1e-12);
   ck_assert_double_eq_tol(r->fan_signal[1].value, 0.505, 1e-12);
-  ck_assert(!r->fan_step[0].given && !r->fan_flow[0].given);
   ck_assert_uint_eq(r->n_valves, 2);
   ck_assert_double_eq_tol(opening(0, "s-bed"), 6.5, 1e-12);
   ck_assert_double_eq_tol(opening(0, "e-bath"), 3, 1e-12);
@@ -251,9 +250,8 @@ START_TEST(second_round) {
   ck_assert(r->instrument.given && r->instrument.kind == EBI_INSTRUMENT_PRESSURE);
   ck_assert_str_eq(r->instrument.name, "");
   ck_assert(!r->instrument.bias.given);
-  ck_assert_double_eq_tol(r->fan_step[0].value, 2, 1e-12);
-  ck_assert_double_eq_tol(r->fan_flow[1].value, 120 / 3600.0, 1e-12);
-  ck_assert(!r->fan_signal[0].given && !r->fan_signal[1].given && !r->power.given);
+  ck_assert_double_eq_tol(r->fan_signal[0].value, 0.25, 1e-12);
+  ck_assert(!r->fan_signal[1].given && !r->power.given);
   ck_assert_ptr_null(r->bypass);
   ck_assert_uint_eq(r->n_valves + r->n_pressures, 0);
   ck_assert_str_eq(r->note, "");
@@ -335,7 +333,8 @@ START_TEST(wrong_rounds) {
       {"rounds: [{level: low, fans: {supply: 45}}]", "fan-signal", "\"45 %\"", 1, 38},
       {"rounds: [{level: low, fans: {supply: 4 V}}]", "fan-signal", "shows %", 1, 38},
       {"rounds: [{level: low, fans: {supply: 145 %}}]", "out-of-range", "0 to 100", 1, 38},
-      {"rounds: [{level: low, fans: {supply: step 1.5}}]", "not-whole", "1.5", 1, 38},
+      {"rounds: [{level: low, fans: {supply: step 1}}]", "fan-signal", "shows %", 1, 38},
+      {"rounds: [{level: low, fans: {supply: 120 m3/h}}]", "fan-signal", "shows %", 1, 38},
       {"rounds: [{level: low, valves: {s-bed: 5}}]", "unit-missing", "\"5 mm\"", 1, 39},
       {"rounds: [{level: low, valves: {s-bath: 5 mm}}]", "valve-none", "s-bath", 1, 32},
       {"rounds: [{level: low, valves: {bed: 5 mm, s-bed: 6 mm}}]", "reading-twice", "set twice", 1,

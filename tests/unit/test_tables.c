@@ -345,7 +345,7 @@ START_TEST(a_unit_may_stand_in_the_house) {
   ck_assert_int_eq(unit->frost, EBI_FROST_REDUCE_SUPPLY);
   ck_assert_double_eq(unit->frost_below.value, -3);
   ck_assert_double_eq(unit->standby, 4.5);
-  ck_assert_str_eq(unit->signal_unit, "V");
+  ck_assert_str_eq(unit->controller.unit, "V");
   ck_assert_double_eq(unit->signal_map[1].x, 0.95);
   ck_assert_double_eq(unit->signal_map[1].y, 1);
 }
