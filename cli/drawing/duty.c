@@ -6,6 +6,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "controller.h"
 #include "drawing/chart.h"
 #include "drawing/grid.h"
 #include "drawing/labels.h"
@@ -219,7 +220,7 @@ static grid_row row_of(const fan_side *side, size_t level) {
   grid_print(&row, FLOW, "%.*f", flow->decimals, flow_shown(side, state->flow_m3_s));
   grid_print(&row, FAN_FLOW, "%.*f", flow->decimals, flow_shown(side, state->fan_flow_m3_s));
   grid_print(&row, PRESSURE, "%.*f", pressure->decimals, pressure_shown(side, state->pressure_pa));
-  grid_print(&row, SIGNAL, "%.0f %%", 100 * state->signal);
+  grid_print(&row, SIGNAL, "%s", controller_text(&side->ducts->controller, state->signal).text);
   if (state->fan_power_w > 0)
     grid_print(&row, POWER, "%.1f", state->fan_power_w);
   else

@@ -4,6 +4,7 @@
 #include <pango/pangocairo.h>
 #include <string.h>
 
+#include "controller.h"
 #include "drawing/scheme_ducts.h"
 
 static const canvas_font name_font = {.size = 8, .bold = true};
@@ -59,9 +60,10 @@ static void write_fan(canvas *page, const scheme_plan *plan, canvas_box at, cons
   if (!*side->index_run)
     snprintf(text, sizeof text, "none");
   else
-    snprintf(text, sizeof text, "%.*f %s, %.*f %s, %.0f %%", flow->decimals,
+    snprintf(text, sizeof text, "%.*f %s, %.*f %s, %s", flow->decimals,
              unit_value(flow, side->flow_m3_s), flow->name, pressure->decimals,
-             unit_value(pressure, side->pressure_pa), pressure->name, 100 * side->signal);
+             unit_value(pressure, side->pressure_pa), pressure->name,
+             controller_text(&plan->ducts->controller, side->signal).text);
   canvas_text_within(page, scheme_plain, CANVAS_MIDDLE, middle, at.y + 10, at.width - 4, text);
 }
 
