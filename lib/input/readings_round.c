@@ -51,10 +51,14 @@ static const ebi_field power_fields[] = {
 
 /* ---- What the controller shows ----------------------------------------- */
 
-/* What the unit is told; a house without one, of %. */
-static eb_controller controller_of(const ebi_reader *reader) {
+/* What the unit is told; of a house without one, whatever is written. */
+static eb_controller controller_of(const ebi_reader *reader, const char *written) {
   const ebi_unit *unit = ebi_readings_of(reader)->house->unit;
-  return unit != NULL ? unit->controller : (eb_controller){"%", 100, false};
+  if (unit != NULL)
+    return unit->controller;
+  bool flow = written != NULL && strcmp(written, "flow") == 0;
+  bool volts = written != NULL && strcmp(written, "V") == 0;
+  return (eb_controller){volts ? "V" : "%", volts ? 10 : 100, flow};
 }
 
 /* The unit that a setting is written in: "%", "V", "step", or "flow"; NULL: none of them. */
@@ -94,8 +98,8 @@ static void read_fan(ebi_reader *reader, const ebi_yaml *value, int side, ebi_ro
   const char *text = NULL;
   if (!ebi_read_text(reader, value, &text))
     return;
-  eb_controller controller = controller_of(reader);
   const char *written = written_in(text, value->length);
+  eb_controller controller = controller_of(reader, written);
   const char *own = controller.flow ? "flow" : controller.unit;
   if (written == NULL)
     ebi_read_error(reader, value, "fan-signal",

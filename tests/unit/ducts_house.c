@@ -33,6 +33,7 @@ void ducts_start(ducts_house *test) {
   ck_assert_ptr_nonnull(test->context);
   ducts_fan(test, 220.0, 0.030, 80.0, 41);
   test->unit.entry.name = "bench-unit";
+  test->unit.controller = (eb_controller){"%", 100.0, false};
   test->unit.supply_fan = test->unit.extract_fan =
       (ebi_fan_data){.curves = &test->curve, .n_curves = 1};
   test->levels[0] = "normal";

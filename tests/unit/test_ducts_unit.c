@@ -40,6 +40,34 @@ START_TEST(signal_follows_the_map) {
 }
 END_TEST
 
+/* No speed between the steps; what a step has to spare is taken up by the valves, the index run's
+ * too, so that the totals stay those of the design. */
+START_TEST(switch_turns_in_steps) {
+  static const ebi_point map[] = {{1.0 / 3.0, 0.35}, {2.0 / 3.0, 0.7}, {1.0, 1.0}};
+  ducts_build_house(&test);
+  const eb_side_state free = ducts_design(&test)->levels[0].supply;
+  test.unit.controller = (eb_controller){"step", 3.0, false};
+  test.unit.signal_map = map;
+  test.unit.n_signal_map = 3;
+  const eb_side_state *supply = &ducts_design(&test)->levels[0].supply;
+  size_t step = 0;
+  while (step < 3 && map[step].y < free.speed * (1.0 - 1e-9))
+    step++;
+  CHECK_RELATIVE(supply->speed, map[step].y, 1e-12);
+  CHECK_RELATIVE(supply->signal, map[step].x, 1e-9);
+  ck_assert_double_gt(supply->pressure_pa, free.pressure_pa);
+  CHECK_RELATIVE(supply->flow_m3_s, free.flow_m3_s, 1e-6);
+}
+END_TEST
+
+START_TEST(kept_flow_is_what_the_fan_moves) {
+  ducts_build_house(&test);
+  test.unit.controller = (eb_controller){"m3/h", 3600.0, true};
+  const eb_side_state *supply = &ducts_design(&test)->levels[0].supply;
+  CHECK_RELATIVE(supply->signal, supply->flow_m3_s + supply->leakage_m3_s, 1e-6);
+}
+END_TEST
+
 START_TEST(weak_fan_is_named_and_its_flow_honest) {
   ducts_build_house(&test);
   ducts_fan(&test, 30.0, 0.002, 100.0, 26);
@@ -215,9 +243,10 @@ END_TEST
 Suite *suite_ducts_unit(void) {
   Suite *suite = suite_create("ducts: unit");
   DUCTS_ADD(suite, "fans", static_pressure_gets_the_outlet_velocity_pressure,
-            signal_follows_the_map, weak_fan_is_named_and_its_flow_honest,
-            weak_fan_leaves_the_whole_dwelling_short, each_crossing_of_a_dipped_curve_is_reported,
-            falling_curve_has_no_crossings_to_report, filter_outside_the_curve_adds_to_the_fan);
+            signal_follows_the_map, switch_turns_in_steps, kept_flow_is_what_the_fan_moves,
+            weak_fan_is_named_and_its_flow_honest, weak_fan_leaves_the_whole_dwelling_short,
+            each_crossing_of_a_dipped_curve_is_reported, falling_curve_has_no_crossings_to_report,
+            filter_outside_the_curve_adds_to_the_fan);
   DUCTS_ADD(suite, "curves", fan_and_ducts_meet_in_the_duty, curves_of_the_sheet_are_the_sheet,
             curves_change_nothing_else_and_are_asked_for);
   DUCTS_ADD(suite, "air", thin_air_needs_the_same_volume, cold_air_is_balanced_in_mass);
