@@ -13,8 +13,10 @@ static bool is(const eb_controller *controller, const char *unit) {
 }
 
 cli_controller_text controller_text(const eb_controller *controller, double signal) {
-  cli_controller_text shown;
+  cli_controller_text shown = {"-"};
   double value = controller->scale * signal;
+  if (!isfinite(signal))
+    return shown;
   int decimals = is(controller, "V") || is(controller, "l/s") ? 1 : 0;
   if (is(controller, "step"))
     snprintf(shown.text, sizeof shown.text, "step %.0f", value);

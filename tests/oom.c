@@ -5,6 +5,7 @@
  * EB_E_MEMORY and nothing may be left. Blocks of one byte make every item of an
  * arena a request. Speaks TAP. */
 
+#include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
 
@@ -38,7 +39,7 @@ static void *resize(void *user, void *pointer, size_t old_size, size_t new_size)
 
 /* Walks n upward by `step`; returns how many walks, 0 where one went wrong. */
 static size_t walk(const oom_case *one, size_t block_bytes, size_t step, bool for_good) {
-  enum { MOST = 200000 };
+  enum { MOST = 2000000 };
   counter count = {0};
   eb_allocator allocator = {resize, &count, block_bytes};
   size_t walks = 0;
@@ -56,6 +57,16 @@ static size_t walk(const oom_case *one, size_t block_bytes, size_t step, bool fo
   return 0;
 }
 
+/* What asks for much is walked in so many steps. */
+static size_t step_of(const oom_case *one) {
+  enum { WALKS = 150, EACH = 7 };
+  counter count = {.fail_at = SIZE_MAX};
+  eb_allocator allocator = {resize, &count, 1};
+  (void)oom_run(one, &allocator);
+  size_t step = count.requests / WALKS;
+  return step > EACH ? step | 1 : EACH;
+}
+
 int main(void) {
   size_t failed = 0;
   printf("1..%zu\n", n_oom_cases * 2);
@@ -64,7 +75,7 @@ int main(void) {
     size_t large = walk(one, 0, 1, true);
     printf("%sok %zu - %s, usual blocks: %zu requests\n", large ? "" : "not ", 2 * i + 1, one->name,
            large);
-    size_t small = walk(one, 1, one->calculate ? 97 : 7, false);
+    size_t small = walk(one, 1, step_of(one), false);
     printf("%sok %zu - %s, blocks of one byte: %zu walks\n", small ? "" : "not ", 2 * i + 2,
            one->name, small);
     failed += large == 0 || small == 0;

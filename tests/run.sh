@@ -2,8 +2,8 @@
 # run.sh - every check there is
 #
 # Installs the packages that the tests need, builds in a folder of its own
-# (build-tests, or $EVENBREATH_BUILD) and runs: make check; make check and the
-# example under the address and undefined-behaviour sanitizers; the example under
+# (build-tests, or $EVENBREATH_BUILD) and runs: make check; what calculates and
+# the example under the address and undefined-behaviour sanitizers; the example under
 # valgrind; friction and fittings against the outside library `fluids`; networks
 # against EPANET, moist air against psychrolib, schemas against ajv; whole houses against a
 # calculation apart from the program; make distcheck. Stops at the first stage that fails. The last line sums up:
@@ -52,11 +52,18 @@ totals() {
   echo "$sum"
 }
 
-# make_check NAME FOLDER: runs its tests and counts each of them.
+# tests_but FOLDER PATTERN: the list of its tests without those of a pattern of grep -E.
+tests_but() {
+  printf 'list-tests:\n\t@printf "%%s\\n" $(TESTS)\n' > "$1/list-tests.mk"
+  make -s -C "$1" -f Makefile -f list-tests.mk list-tests | grep -Ev "$2" | tr '\n' ' '
+}
+
+# make_check NAME FOLDER [TESTS]: runs its tests and counts each of them.
 make_check() {
   said=$2/make-check.log
   # shellcheck disable=SC2016
-  step "$1" sh -c 'make -C "$1" -j "$2" check > "$3" 2>&1' sh "$2" "$jobs" "$said"
+  step "$1" sh -c 'folder=$1 jobs=$2 said=$3; shift 3
+    make -C "$folder" -j "$jobs" check "$@" > "$said" 2>&1' sh "$2" "$jobs" "$said" ${3:+"TESTS=$3"}
   status=$?
   good=$(totals "$said" PASS XFAIL)
   bad=$(totals "$said" FAIL XPASS ERROR)
@@ -86,6 +93,17 @@ on_the_example() {
   done
   stage "$tool: rates, the smallest house" quiet "$@" rates examples/one-room.yaml
   stage "$tool: tables" quiet "$@" tables
+  stage "$tool: balance" quiet "$@" balance examples/alder-row.yaml examples/alder-row-visit.yaml
+  stage "$tool: record" quiet "$@" record examples/alder-row.yaml examples/alder-row-balance.yaml
+}
+
+# drawn NAME PROGRAM: what is drawn of it, into the build's folder.
+drawn() {
+  stage "$1: draw" "$2" draw --show all -o "$build/all.pdf" examples/alder-row.yaml \
+    examples/alder-row-visit.yaml
+  stage "$1: report" "$2" report -o "$build/report.pdf" examples/alder-row.yaml
+  stage "$1: record as PDF" "$2" record -o "$build/record.pdf" examples/alder-row.yaml \
+    examples/alder-row-balance.yaml
 }
 
 # Not everyone's npm is Debian's.
@@ -118,12 +136,15 @@ flags='-fsanitize=address,undefined -fno-sanitize-recover=all'
 configured "$sanitized" --disable-shared LDFLAGS="$flags" \
   CFLAGS="-O1 -g -fno-omit-frame-pointer $flags"
 stage "make, with sanitizers" make -C "$sanitized" -j "$jobs"
-on_the_example "sanitizers" "$sanitized/evenbreath"
 # A fork costs much here, and one process shows leaks as well.
 CK_FORK=no
 LSAN_OPTIONS=suppressions=$root/tests/leaks.supp:print_suppressions=0
 export CK_FORK LSAN_OPTIONS
-make_check "make check, with sanitizers" "$sanitized"
+on_the_example "sanitizers" "$sanitized/evenbreath"
+drawn "sanitizers" "$sanitized/evenbreath"
+# Not again what looks at sources, documents and pictures.
+make_check "make check, with sanitizers" "$sanitized" "$(tests_but "$sanitized" \
+  'tests/(layers|budget|symbols|dist|documents)|manual/|cli/(charts|draw|report|help|completion|progress)[.]')"
 unset CK_FORK LSAN_OPTIONS
 
 on_the_example "valgrind" "$plain/libtool" --mode=execute valgrind -q --error-exitcode=99 \
@@ -169,4 +190,7 @@ stage "moist air against psychrolib" compare_outside psychro \
 stage "the editor's schemas against ajv" compare_outside schema \
   env NODE_PATH="$modules/node_modules" node tests/outside/schema.js "$plain/evenbreath" "$root"
 
-stage "make distcheck" make -C "$plain" -j "$jobs" distcheck
+# All tests have been run; here it is the tarball that is tried, built beside a source that cannot
+# be written, installed, used and taken away.
+stage "make distcheck" make -C "$plain" -j "$jobs" distcheck \
+  TESTS="tests/run_unit tests/oom tests/houses/run.sh tests/cli/usage.sh tests/cli/tables.sh"

@@ -4,6 +4,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "controller.h"
 #include "drawing/report.h"
 #include "record.h"
 #include "sheets.h"
@@ -60,10 +61,12 @@ static size_t section_fields(flow *pages, const eb_record *record, size_t first)
 
 /* ---- What was read ---- */
 
-static void level_pairs(cli_sheet *sheet, const cli_units *units, const eb_record_level *level) {
+static void level_pairs(cli_sheet *sheet, const cli_units *units, const eb_controller *controller,
+                        const eb_record_level *level) {
   if (isfinite(level->supply_signal) || isfinite(level->extract_signal))
-    report_pair(sheet, "Fans as set", "supply %.0f %%, extract %.0f %%", 100 * level->supply_signal,
-                100 * level->extract_signal);
+    report_pair(sheet, "Fans as set", "supply %s, extract %s",
+                controller_text(controller, level->supply_signal).text,
+                controller_text(controller, level->extract_signal).text);
   else
     report_pair(sheet, "Fans as set", "%s", to_fill);
   report_pair(sheet, "Supply in all", "%s read, %s designed",
@@ -95,7 +98,7 @@ static void level(flow *pages, const cli_units *units, const eb_record *record,
   }
   flow_table(pages, record_rows_sheet(units, record, one->name), 1);
   cli_sheet *sheet = sheet_new("ll");
-  level_pairs(sheet, units, one);
+  level_pairs(sheet, units, &record->controller, one);
   flow_table(pages, sheet, 0);
 }
 

@@ -3,6 +3,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "controller.h"
 #include "drawing/report.h"
 #include "sheets.h"
 
@@ -21,7 +22,7 @@ static size_t shown_levels(const eb_ducts *ducts) {
 static void fan_heads(cli_sheet *sheet, const cli_units *units) {
   const char *air = units->flow.name, *pa = units->pressure.name;
   report_heads(sheet, (const char *const[]){"Level", "fan", air, pa, NULL});
-  sheet_cell(sheet, "signal %%");
+  sheet_cell(sheet, "signal");
   sheet_cell(sheet, "speed %%");
   sheet_cell(sheet, "W");
   sheet_cell(sheet, "at the fan %s", air);
@@ -32,14 +33,14 @@ static void fan_heads(cli_sheet *sheet, const cli_units *units) {
 }
 
 static void fan_row(cli_sheet *sheet, const cli_units *units, const char *level, const char *fan,
-                    const eb_side_state *side) {
+                    const eb_controller *controller, const eb_side_state *side) {
   cli_unit leak = units->flow;
   leak.decimals += 2;
   sheet_cell(sheet, "  %s", level);
   sheet_cell(sheet, "%s", fan);
   sheet_value(sheet, &units->flow, side->flow_m3_s);
   sheet_value(sheet, &units->pressure, side->pressure_pa);
-  report_cell(sheet, 0, side->signal * 100);
+  sheet_cell(sheet, "%s", controller_text(controller, side->signal).text);
   report_cell(sheet, 0, side->speed * 100);
   report_cell(sheet, 1, if_any(side->fan_power_w));
   sheet_value(sheet, &units->flow, side->fan_flow_m3_s);
@@ -53,8 +54,9 @@ static void fans(flow *pages, const cli_units *units, const eb_ducts *ducts) {
   cli_sheet *sheet = sheet_new("llrrrrrrrrrl");
   fan_heads(sheet, units);
   for (size_t l = 0; l < ducts->n_levels; l++) {
-    fan_row(sheet, units, ducts->levels[l].name, "supply", &ducts->levels[l].supply);
-    fan_row(sheet, units, "", "extract", &ducts->levels[l].extract);
+    fan_row(sheet, units, ducts->levels[l].name, "supply", &ducts->controller,
+            &ducts->levels[l].supply);
+    fan_row(sheet, units, "", "extract", &ducts->controller, &ducts->levels[l].extract);
   }
   flow_heading(pages, "Settings of the fans, clean filters");
   flow_table(pages, sheet, 1);

@@ -3,6 +3,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "controller.h"
 #include "drawing/report.h"
 #include "figures.h"
 #include "findings.h"
@@ -54,10 +55,12 @@ static double if_any(double value) {
   return value > 0 ? value : (double)NAN;
 }
 
-static void fan_cells(cli_sheet *sheet, const cli_units *units, const eb_level_state *level) {
+static void fan_cells(cli_sheet *sheet, const cli_units *units, const eb_controller *controller,
+                      const eb_level_state *level) {
   sheet_value(sheet, &units->pressure, level->supply.pressure_pa);
   sheet_value(sheet, &units->pressure, level->extract.pressure_pa);
-  sheet_cell(sheet, "%.0f / %.0f %%", level->supply.signal * 100, level->extract.signal * 100);
+  sheet_cell(sheet, "%s / %s", controller_text(controller, level->supply.signal).text,
+             controller_text(controller, level->extract.signal).text);
   report_cell(sheet, 1, if_any(level->power_w));
   sheet_value(sheet, &units->fan_power, if_any(level->specific_fan_power));
 }
@@ -79,7 +82,7 @@ static void air(flow *pages, const cli_run *run) {
     sheet_value(sheet, &units->flow, rates->supply_total_m3_s[l]);
     sheet_value(sheet, &units->flow, rates->extract_total_m3_s[l]);
     if (run->ducts)
-      fan_cells(sheet, units, &run->ducts->levels[l]);
+      fan_cells(sheet, units, &run->ducts->controller, &run->ducts->levels[l]);
   }
   flow_heading(pages, "Air of the whole dwelling, asked by the rules and designed; fans");
   flow_table(pages, sheet, 1);

@@ -95,32 +95,39 @@ static const char *or_blank(const char *text) {
   return text == NULL || text[0] == '\0' ? "not said" : text;
 }
 
-static const char *limits(ebi_recording *r, const ebi_given *given) {
-  return given->given ? ebi_arena_format(r->arena, "%.3g %%", 100.0 * given->value) : "not said";
+/* A text that memory ran out for is none. */
+static const char *made(ebi_recording *r, const char *text) {
+  r->failed = r->failed || text == NULL;
+  return text == NULL ? "" : text;
+}
+
+static const char *figure(ebi_recording *r, const ebi_given *given, double scale,
+                          const char *unit) {
+  if (!given->given)
+    return "not said";
+  return made(r, ebi_arena_format(r->arena, "%.3g %s", scale * given->value, unit));
 }
 
 static void write_conditions(ebi_recording *r) {
   const eb_readings *readings = r->model->readings;
   const ebi_instrument *instrument = &readings->instrument;
-  r->record->instrument = ebi_arena_format(
-      r->arena, "%s, number %s, calibrated %s; 95 %% limits: shared %s, between readings %s",
-      or_blank(instrument->name), or_blank(instrument->serial), or_blank(instrument->calibrated),
-      limits(r, &instrument->bias), limits(r, &instrument->repeat));
-  const ebi_round *last = readings->n_rounds > 0 ? &readings->rounds[readings->n_rounds - 1] : NULL;
-  const char *outdoor = last != NULL && last->outdoor.given
-                            ? ebi_arena_format(r->arena, "%.3g C", last->outdoor.value)
-                            : "not said";
-  const char *wind = last != NULL && last->wind.given
-                         ? ebi_arena_format(r->arena, "%.2g m/s", last->wind.value)
-                         : "not said";
-  r->record->conditions = ebi_arena_format(
-      r->arena, "%s, by %s (%s); outdoors %s, wind %s; bypass %s, frost protection %s, filters %s",
-      or_blank(readings->date), or_blank(readings->by), or_blank(readings->organisation),
-      outdoor == NULL ? "" : outdoor, wind == NULL ? "" : wind,
-      or_blank(last != NULL ? last->bypass : NULL), or_blank(last != NULL ? last->frost : NULL),
-      or_blank(last != NULL ? last->filters : NULL));
-  r->failed = r->failed || r->record->instrument == NULL || r->record->conditions == NULL ||
-              outdoor == NULL || wind == NULL;
+  static const ebi_round none = {0};
+  const ebi_round *last =
+      readings->n_rounds > 0 ? &readings->rounds[readings->n_rounds - 1] : &none;
+  r->record->instrument = made(
+      r, ebi_arena_format(
+             r->arena, "%s, number %s, calibrated %s; 95 %% limits: shared %s, between readings %s",
+             or_blank(instrument->name), or_blank(instrument->serial),
+             or_blank(instrument->calibrated), figure(r, &instrument->bias, 100.0, "%"),
+             figure(r, &instrument->repeat, 100.0, "%")));
+  r->record->conditions = made(
+      r, ebi_arena_format(r->arena,
+                          "%s, by %s (%s); outdoors %s, wind %s; bypass %s, frost protection "
+                          "%s, filters %s",
+                          or_blank(readings->date), or_blank(readings->by),
+                          or_blank(readings->organisation), figure(r, &last->outdoor, 1.0, "C"),
+                          figure(r, &last->wind, 1.0, "m/s"), or_blank(last->bypass),
+                          or_blank(last->frost), or_blank(last->filters)));
 }
 
 /* ---- Cautions ---- */
