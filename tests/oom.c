@@ -59,7 +59,7 @@ static size_t walk(const oom_case *one, size_t block_bytes, size_t step, bool fo
 
 /* What asks for much is walked in so many steps. */
 static size_t step_of(const oom_case *one) {
-  enum { WALKS = 150, EACH = 7 };
+  enum { WALKS = 60, EACH = 7 };
   counter count = {.fail_at = SIZE_MAX};
   eb_allocator allocator = {resize, &count, 1};
   (void)oom_run(one, &allocator);

@@ -132,7 +132,7 @@ static eb_status run_once(const oom_case *one, size_t fail_at) {
 
 /* Walks upward through the requests, all of them or some `FEW` evenly apart. */
 static size_t walk(const oom_case *one, bool every) {
-  enum { MOST = 1000000, FEW = 700 };
+  enum { MOST = 1000000, FEW = 300 };
   run_once(one, (size_t)-1); /* what is made once and kept */
   run_once(one, (size_t)-1);
   size_t step = every ? 1 : 1 + count.requests / FEW;
