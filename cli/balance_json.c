@@ -85,7 +85,7 @@ static json_t *level_json(const eb_controller *controller, const eb_balance_leve
   put_flow(object, "extract_l_s", level->extract_m3_s);
   put_flow(object, "extract_error_l_s", level->extract_error_m3_s);
   json_put_number(object, "imbalance_percent", 100 * level->imbalance);
-  json_put_number(object, "power_w", level->power_w > 0 ? level->power_w : (double)NAN);
+  json_put_number(object, "power_w", if_any(level->power_w));
   json_put(object, "limited", json_boolean(level->limited));
   json_put(object, "extrapolated", json_boolean(level->beyond));
   return object;

@@ -135,7 +135,7 @@ static void draw_page(canvas *page, const picture *one, const cli_run *runs, siz
                      count == 1 ? run_title(runs) : "Houses side by side");
   canvas_text_within(page, title_font, CANVAS_LEFT, margin, margin + 17, width, one->title);
   canvas_box box = {margin, margin + title_height, width, picture_height(one, runs, count, width)};
-  one->draw(page, box, runs, count);
+  picture_draw(one, page, box, runs, count);
 }
 
 static bool draw_pages(canvas *page, const cli_run *runs, size_t count, FILE *out) {

@@ -29,7 +29,7 @@ static void side_row(cli_sheet *sheet, const cli_units *units, const char *level
   if (isnan(fan_power))
     sheet_skip(sheet);
   else
-    sheet_value(sheet, &units->fan_power, fan_power > 0 ? fan_power : (double)NAN);
+    sheet_value(sheet, &units->fan_power, if_any(fan_power));
   sheet_value(sheet, &units->pressure, state->spare_pa);
   sheet_value(sheet, &units->flow, state->most_m3_s);
   sheet_cell(sheet, "%s", state->limited ? "no more" : "");
@@ -191,8 +191,7 @@ static void state_row(cli_sheet *sheet, const cli_units *units, const eb_ducts *
                       const eb_house_state *state) {
   sheet_value(sheet, &units->flow, state->supply_m3_s);
   sheet_value(sheet, &units->flow, state->extract_m3_s);
-  sheet_value(sheet, &units->flow,
-              state->appliances_m3_s > 0 ? state->appliances_m3_s : (double)NAN);
+  sheet_value(sheet, &units->flow, if_any(state->appliances_m3_s));
   sheet_value(sheet, &units->pressure, ducts->house_known ? state->pressure_pa : (double)NAN);
   sheet_cell(sheet, "%s%s", state->room, state->stalled ? " (a fan is stalled)" : "");
 }

@@ -11,11 +11,6 @@
 
 static const char *const airs[] = {"outdoor", "supply", "extract", "exhaust"};
 
-/* A power of 0 is one that the unit's sheet does not give: null. */
-static double known(double power) {
-  return power > 0 ? power : (double)NAN;
-}
-
 static json_t *side_json(const eb_controller *controller, const eb_side_state *side) {
   json_t *object = json_object();
   json_put_number(object, "flow_l_s", side->flow_m3_s * LITRES);
@@ -23,7 +18,7 @@ static json_t *side_json(const eb_controller *controller, const eb_side_state *s
   json_put_number(object, "pressure_pa", side->pressure_pa);
   controller_json(object, "signal_percent", "signal", controller, side->signal);
   json_put_number(object, "speed_percent", side->speed * 100);
-  json_put_number(object, "fan_power_w", known(side->fan_power_w));
+  json_put_number(object, "fan_power_w", if_any(side->fan_power_w));
   json_put_text(object, "index_run", side->index_run);
   json_put_number(object, "fan_flow_l_s", side->fan_flow_m3_s * LITRES);
   json_put_number(object, "leakage_l_s", side->leakage_m3_s * LITRES);
@@ -49,7 +44,7 @@ static json_t *sound_json(const eb_room_sound *sound) {
   for (size_t i = 0; i < EB_OCTAVES; i++)
     json_add(bands, isfinite(sound->bands_db[i]) ? json_real(sound->bands_db[i]) : json_null());
   json_put(object, "bands_db", bands);
-  json_put_number(object, "limit_db", known(sound->limit_db));
+  json_put_number(object, "limit_db", if_any(sound->limit_db));
   json_put_text(object, "limit_source", sound->limit_source);
   json_put_number(object, "cross_talk_db", sound->cross_talk_db);
   json_put_text(object, "cross_talk_room", sound->cross_talk_room);
@@ -134,9 +129,9 @@ static json_t *level_json(const eb_ducts *ducts, const eb_level_state *level) {
   json_t *object = json_object();
   json_put(object, "supply", side_json(&ducts->controller, &level->supply));
   json_put(object, "extract", side_json(&ducts->controller, &level->extract));
-  json_put_number(object, "power_w", known(level->power_w));
+  json_put_number(object, "power_w", if_any(level->power_w));
   json_put_number(object, "specific_fan_power_w_per_l_s",
-                  known(level->specific_fan_power) / LITRES);
+                  if_any(level->specific_fan_power) / LITRES);
   put_house(object, "house_pressure_pa", ducts, level->house_pressure_pa);
   json_put(object, "rooms", rooms_json(ducts, level));
   json_put(object, "states", house_states_json(ducts, level));

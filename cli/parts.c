@@ -128,8 +128,8 @@ static bool csv(const eb_parts *parts, FILE *out) {
     csv_text(&rows, part->item);
     csv_number(&rows, part->quantity);
     csv_text(&rows, part->unit);
-    csv_number(&rows, part->piece_m > 0 ? part->piece_m : (double)NAN);
-    csv_number(&rows, part->length_m > 0 ? part->length_m : (double)NAN);
+    csv_number(&rows, if_any(part->piece_m));
+    csv_number(&rows, if_any(part->length_m));
     csv_number(&rows, part->price);
     csv_text(&rows, part->known);
     csv_number(&rows, part->quantity * part->price);

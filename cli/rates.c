@@ -79,9 +79,9 @@ cli_sheet *rates_transfers_sheet(const cli_units *units, const eb_rates *rates) 
     const eb_transfer *t = &rates->transfers[i];
     sheet_cell(sheet, "  %s", t->room);
     sheet_value(sheet, &units->flow, t->flow_m3_s);
-    sheet_value(sheet, &units->gap_area, t->rule_area_m2 > 0 ? t->rule_area_m2 : none);
-    sheet_value(sheet, &units->gap, t->rule_undercut_m > 0 ? t->rule_undercut_m : none);
-    sheet_value(sheet, &units->gap, t->undercut_for_1_pa_m > 0 ? t->undercut_for_1_pa_m : none);
+    sheet_value(sheet, &units->gap_area, if_any(t->rule_area_m2));
+    sheet_value(sheet, &units->gap, if_any(t->rule_undercut_m));
+    sheet_value(sheet, &units->gap, if_any(t->undercut_for_1_pa_m));
   }
   return sheet;
 }
@@ -96,8 +96,7 @@ cli_sheet *rates_doors_sheet(const cli_units *units, const eb_rates *rates) {
     const eb_door_air *door = &rates->doors[i];
     sheet_cell(sheet, "  %s %s %s", door->from, door->known ? "->" : "--", door->to);
     sheet_value(sheet, &units->flow, door->known ? door->flow_m3_s : none);
-    sheet_value(sheet, &units->gap,
-                door->undercut_for_1_pa_m > 0 ? door->undercut_for_1_pa_m : none);
+    sheet_value(sheet, &units->gap, if_any(door->undercut_for_1_pa_m));
   }
   return sheet;
 }
@@ -177,8 +176,7 @@ static json_t *door_json(const eb_door_air *door) {
   json_put_text(object, "to", door->to);
   json_put_number(object, "flow_l_s", door->known ? door->flow_m3_s * LITRES : none);
   json_put_number(object, "width_mm", door->width_m * 1e3);
-  json_put_number(object, "undercut_for_1_pa_mm",
-                  door->undercut_for_1_pa_m > 0 ? door->undercut_for_1_pa_m * 1e3 : none);
+  json_put_number(object, "undercut_for_1_pa_mm", if_any(door->undercut_for_1_pa_m) * 1e3);
   return object;
 }
 

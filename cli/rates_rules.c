@@ -7,13 +7,7 @@
 
 #define LITRES 1e3 /* l/s of m3/s */
 
-static const double none = (double)NAN;
-
 /* ---- text ---- */
-
-static double if_any(double value) {
-  return value > 0 ? value : none;
-}
 
 static bool has_openings(const eb_room_rates *room) {
   return room->purge_area_m2 > 0 || room->intermittent_m3_s > 0 || room->background_area_m2 > 0;
@@ -102,7 +96,7 @@ bool rules_text(const cli_units *units, const eb_rates *rates, FILE *out) {
 static json_t *by_level_json(const eb_rates *rates, const double *values) {
   json_t *object = json_object();
   for (size_t l = 0; l < rates->n_levels; l++)
-    json_put_number(object, rates->levels[l], values[l] > 0 ? values[l] : none);
+    json_put_number(object, rates->levels[l], if_any(values[l]));
   return object;
 }
 
@@ -141,13 +135,13 @@ void rules_json(const eb_rates *rates, json_t *object) {
   json_put_text(object, "rules_title", rates->rules_title);
   json_put_text(object, "rules_source", rates->rules_source);
   json_put_text(object, "rules_known", rates->rules_known);
-  json_put_number(object, "people", rates->people > 0 ? rates->people : none);
+  json_put_number(object, "people", if_any(rates->people));
   json_put(object, "rule_flows", flows);
   json_put(object, "background",
            vents_json(rates->background_area_m2, rates->background_least_number));
   json_put(object, "extract_only",
            vents_json(rates->extract_only_area_m2, rates->extract_only_least_number));
-  json_put_number(object, "co2_limit_ppm", rates->co2_limit_ppm > 0 ? rates->co2_limit_ppm : none);
+  json_put_number(object, "co2_limit_ppm", if_any(rates->co2_limit_ppm));
   if (rates->co2_mean_ppm)
     json_put(object, "co2_mean_ppm", by_level_json(rates, rates->co2_mean_ppm));
 }

@@ -1,5 +1,6 @@
 #include "units.h"
 
+#include <math.h>
 #include <string.h>
 
 /* Exact: 1 cfm = 0.0004719474432 m3/s, 1 in.wg = 249.08891 Pa, 1 ft = 0.3048 m. */
@@ -56,4 +57,8 @@ const cli_units *units_find(const char *name) {
 
 double unit_value(const cli_unit *unit, double si) {
   return si * unit->factor + unit->offset;
+}
+
+double if_any(double value) {
+  return value > 0 ? value : (double)NAN;
 }

@@ -22,4 +22,7 @@ const cli_units *units_find(const char *name);
 
 double unit_value(const cli_unit *unit, double si);
 
+/* Of a figure where 0 says that there is none: NAN then, which is shown as "-" and as null. */
+double if_any(double value);
+
 #endif

@@ -11,8 +11,8 @@
 #include "drawing/grid.h"
 #include "drawing/labels.h"
 #include "drawing/marks.h"
-#include "drawing/measured.h"
 #include "drawing/pens.h"
+#include "drawing/picture.h"
 
 static const double chart_height = 230, mark_size = 7, same = 0.01;
 
@@ -316,14 +316,6 @@ static double show(canvas *page, double width, const cli_run *runs, size_t count
   return y;
 }
 
-static double height(const cli_run *runs, size_t count, double width) {
-  return measured_height(show, runs, count, width);
-}
-
-static void draw(canvas *page, canvas_box box, const cli_run *runs, size_t count) {
-  measured_draw(show, page, box, runs, count);
-}
-
 static const char *lacks(const cli_run *runs, size_t count) {
   (void)count;
   if (!runs[0].ducts)
@@ -337,7 +329,6 @@ const picture picture_duty = {
     .name = "duty",
     .title = "The fans' duties",
     .about = "fan curves, what the ducts ask, and where they meet at each level",
-    .height = height,
+    .show = show,
     .lacks = lacks,
-    .draw = draw,
 };

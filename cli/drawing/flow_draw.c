@@ -110,7 +110,7 @@ static void draw_picture(canvas *page, const flow *pages, const flow_strip *stri
   const flow_block *block = &pages->blocks[strip->block];
   canvas_box box = {flow_left, strip->y, flow_width(pages), strip->height};
   cairo_save(page->cairo);
-  block->one->draw(page, box, block->runs, block->count);
+  picture_draw(block->one, page, box, block->runs, block->count);
   cairo_restore(page->cairo);
   pen_plain(page);
 }

@@ -9,8 +9,8 @@
 #include "drawing/chart.h"
 #include "drawing/grid.h"
 #include "drawing/marks.h"
-#include "drawing/measured.h"
 #include "drawing/pens.h"
+#include "drawing/picture.h"
 #include "run.h"
 
 _Static_assert((int)COMPARE_CELL <= (int)GRID_CELL, "a figure of `compare` fits a cell");
@@ -218,14 +218,6 @@ static double show(canvas *page, double width, const cli_run *runs, size_t count
   return y * scale;
 }
 
-static double height(const cli_run *runs, size_t count, double width) {
-  return measured_height(show, runs, count, width);
-}
-
-static void draw(canvas *page, canvas_box box, const cli_run *runs, size_t count) {
-  measured_draw(show, page, box, runs, count);
-}
-
 /* Into runs[count], which has a context of its own. */
 static eb_status together(cli_run *runs, size_t count) {
   for (size_t i = 0; i < count; i++)
@@ -245,9 +237,8 @@ const picture picture_layouts = {
     .title = "Which is better, and in what",
     .about = "the main figures of two houses or more as bars, and which is better in what",
     .files = PICTURE_HOUSES,
-    .height = height,
+    .show = show,
     .calculate = compare_rest,
     .together = together,
     .lacks = lacks,
-    .draw = draw,
 };

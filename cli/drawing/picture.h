@@ -23,8 +23,10 @@ typedef struct picture {
   const char *title;   /* above it */
   const char *about;   /* one line of --help */
   picture_files files; /* what it is of */
-  double aspect;       /* width over height that suits it; 0: `height` says */
-  /* Height in points that it needs at this width; NULL: width / aspect. */
+  /* Draws from the origin down, so wide, and returns its height in points: of a picture whose height
+   * follows from its words. NULL: `height` and `draw` do. */
+  double (*show)(canvas *page, double width, const cli_run *runs, size_t count);
+  /* Height in points that it needs at this width. */
   double (*height)(const cli_run *runs, size_t count, double width);
   /* Calculates into the run what the picture shows, beside rates and ducts; NULL: nothing more. */
   eb_status (*calculate)(cli_run *run);
@@ -33,6 +35,7 @@ typedef struct picture {
   /* Why it has nothing to show of these, as the end of a sentence ("it has no ducts"); NULL where
    * it has. */
   const char *(*lacks)(const cli_run *runs, size_t count);
+  /* Draws it into the box, smaller where it would be too high for it. */
   void (*draw)(canvas *page, canvas_box box, const cli_run *runs, size_t count);
 } picture;
 
@@ -48,5 +51,9 @@ const picture *picture_find(const char *name);
 
 /* How high it is at that width. */
 double picture_height(const picture *one, const cli_run *runs, size_t count, double width);
+
+/* Draws it into the box, smaller where it would be too high for it. */
+void picture_draw(const picture *one, canvas *page, canvas_box box, const cli_run *runs,
+                  size_t count);
 
 #endif

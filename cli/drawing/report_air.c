@@ -7,10 +7,6 @@
 
 static const double none = (double)NAN;
 
-static double if_any(double value) {
-  return value > 0 ? value : none;
-}
-
 static const eb_duty *duty_of(const eb_room_rates *room, bool supply) {
   return supply ? room->supply : room->extract;
 }

@@ -9,10 +9,6 @@
 
 static const double none = (double)NAN;
 
-static double if_any(double value) {
-  return value > 0 ? value : none;
-}
-
 static size_t shown_levels(const eb_ducts *ducts) {
   return ducts->n_levels < 18 ? ducts->n_levels : 18;
 }

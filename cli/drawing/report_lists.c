@@ -30,8 +30,8 @@ static void part_row(cli_sheet *sheet, const eb_part *part, char *where, size_t 
   sheet_cell(sheet, "  %s", part->item);
   sheet_cell(sheet, "%.4g", part->quantity);
   sheet_cell(sheet, "%s", part->unit);
-  report_cell(sheet, 2, part->piece_m > 0 ? part->piece_m : (double)NAN);
-  report_cell(sheet, 1, part->length_m > 0 ? part->length_m : (double)NAN);
+  report_cell(sheet, 2, if_any(part->piece_m));
+  report_cell(sheet, 1, if_any(part->length_m));
   report_cell(sheet, 2, part->price);
   report_cell(sheet, 2, part->price * part->quantity);
   sheet_cell(sheet, "%s", part->known);

@@ -51,10 +51,6 @@ static void air_heads(cli_sheet *sheet, const cli_run *run) {
   sheet_cell(sheet, "specific fan power %s", units->fan_power.name);
 }
 
-static double if_any(double value) {
-  return value > 0 ? value : (double)NAN;
-}
-
 static void fan_cells(cli_sheet *sheet, const cli_units *units, const eb_controller *controller,
                       const eb_level_state *level) {
   sheet_value(sheet, &units->pressure, level->supply.pressure_pa);

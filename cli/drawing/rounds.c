@@ -12,8 +12,8 @@
 #include "drawing/chart.h"
 #include "drawing/grid.h"
 #include "drawing/marks.h"
-#include "drawing/measured.h"
 #include "drawing/pens.h"
+#include "drawing/picture.h"
 
 enum { NAME, PLOT, DESIGN, FIRST_ROUND, MOST_ROUNDS = 6 };
 static const double plot_least = 150, row_gap = 6, line_height = 7.5, mark_size = 6.5;
@@ -409,14 +409,6 @@ static double show(canvas *page, double width, const cli_run *runs, size_t count
   return y;
 }
 
-static double height(const cli_run *runs, size_t count, double width) {
-  return measured_height(show, runs, count, width);
-}
-
-static void draw(canvas *page, canvas_box box, const cli_run *runs, size_t count) {
-  measured_draw(show, page, box, runs, count);
-}
-
 /* The file of readings: of --readings, else the one after the house. */
 static const char *readings_path(const cli_options *options) {
   return options->readings ? options->readings : options->n_files > 1 ? options->files[1] : NULL;
@@ -445,8 +437,7 @@ const picture picture_rounds = {
     .title = "Balancing",
     .about = "what each round read at each terminal, what it will be, against what is allowed",
     .files = PICTURE_READINGS,
-    .height = height,
+    .show = show,
     .calculate = calculate,
     .lacks = lacks,
-    .draw = draw,
 };

@@ -5,8 +5,8 @@
 #include "drawing/chart.h"
 #include "drawing/grid.h"
 #include "drawing/marks.h"
-#include "drawing/measured.h"
 #include "drawing/pens.h"
+#include "drawing/picture.h"
 
 enum { ROOM, PLOT, LIMIT, FIRST_LEVEL };
 static const double plot_least = 150, row_gap = 4, mark_size = 7;
@@ -209,14 +209,6 @@ static double show(canvas *page, double width, const cli_run *runs, size_t count
   return y * scale;
 }
 
-static double height(const cli_run *runs, size_t count, double width) {
-  return measured_height(show, runs, count, width);
-}
-
-static void draw(canvas *page, canvas_box box, const cli_run *runs, size_t count) {
-  measured_draw(show, page, box, runs, count);
-}
-
 static const char *lacks(const cli_run *runs, size_t count) {
   const eb_ducts *ducts = runs[0].ducts;
   (void)count;
@@ -232,7 +224,6 @@ const picture picture_sound = {
     .name = "sound",
     .title = "Sound in the rooms",
     .about = "dB(A) in each room at each level, against its limit",
-    .height = height,
+    .show = show,
     .lacks = lacks,
-    .draw = draw,
 };

@@ -6,8 +6,8 @@
 #include "drawing/chart.h"
 #include "drawing/grid.h"
 #include "drawing/marks.h"
-#include "drawing/measured.h"
 #include "drawing/pens.h"
+#include "drawing/picture.h"
 #include "figures.h"
 
 static const double heat_height = 210, power_height = 110, band_height = 26, bar_share = 0.62;
@@ -263,14 +263,6 @@ static double show(canvas *page, double width, const cli_run *runs, size_t count
   return y + figures(page, width, y, runs[0].options->units, energy);
 }
 
-static double height(const cli_run *runs, size_t count, double width) {
-  return measured_height(show, runs, count, width);
-}
-
-static void draw(canvas *page, canvas_box box, const cli_run *runs, size_t count) {
-  measured_draw(show, page, box, runs, count);
-}
-
 static eb_status calculate(cli_run *run) {
   if (run->energy)
     return EB_OK;
@@ -287,8 +279,7 @@ const picture picture_year = {
     .name = "year",
     .title = "The year",
     .about = "heat of the air by month, what is given back, electricity, and the saving",
-    .height = height,
+    .show = show,
     .calculate = calculate,
     .lacks = lacks,
-    .draw = draw,
 };

@@ -113,10 +113,10 @@ static double hood_resistance(const ebi_instrument *instrument) {
 }
 
 /* An unpowered hood takes air away from the terminal it stands on, and the others of the house take
- * it: the house as drawn is solved with it and without, which `plain` is. Where there is no valve
+ * it: the house as drawn is solved with it and without (`plain`). Where there is no valve
  * to put it behind, the pressure behind the branch is taken to stay. */
-static eb_status for_hood(ebi_balance_model *model, size_t stand, int s, size_t t, double plain,
-                          double *flow) {
+static eb_status for_hood(ebi_balance_model *model, size_t stand, int s, size_t t,
+                          double *const plain[EBI_SIDES], double *flow) {
   double hood = hood_resistance(&model->readings->rounds[model->stands[stand].round].instrument);
   if (!(hood > 0.0) || !(*flow > 0.0))
     return EB_OK;
@@ -129,8 +129,8 @@ static eb_status for_hood(ebi_balance_model *model, size_t stand, int s, size_t 
   eb_status status = ebi_balance_stand(model, &model->stands[stand]);
   double with = ebi_balance_flow(model, s, t);
   model->hood = (ebi_hood){0};
-  if (status == EB_OK && with > 0.0 && plain > with)
-    *flow *= plain / with;
+  if (status == EB_OK && with > 0.0 && plain[s][t] > with)
+    *flow *= plain[s][t] / with;
   return status;
 }
 
@@ -186,9 +186,8 @@ static eb_status add_terminal(ebi_balance_model *model, size_t stand,
   double sum = 0.0, n = (double)read->n_flows;
   for (size_t i = 0; i < read->n_flows; i++)
     sum += read->flows[i];
-  model->job.side[s].terminals[t].opening = model->stands[stand].opening[s][t];
   double value = for_density(model, instrument, sum / n);
-  eb_status status = for_hood(model, stand, s, t, plain[s][t], &value);
+  eb_status status = for_hood(model, stand, s, t, plain, &value);
   ebi_datum *datum = &model->data[model->n_data++];
   *datum = (ebi_datum){.kind = EBI_DATUM_TERMINAL,
                        .stand = stand,
@@ -216,8 +215,9 @@ static eb_status plain_flows(ebi_balance_model *model, size_t stand, double *pla
 
 static eb_status add_terminals(ebi_balance_model *model, size_t stand) {
   const ebi_round *round = &model->readings->rounds[model->stands[stand].round];
-  double *plain[EBI_SIDES];
-  eb_status status = plain_flows(model, stand, plain);
+  double *plain[EBI_SIDES] = {NULL, NULL};
+  bool hooded = hood_resistance(&round->instrument) > 0.0;
+  eb_status status = hooded ? plain_flows(model, stand, plain) : EB_OK;
   for (size_t i = 0; status == EB_OK && i < round->n_terminals; i++)
     status = add_terminal(model, stand, plain, &round->terminals[i]);
   return status;

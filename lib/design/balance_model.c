@@ -292,7 +292,7 @@ eb_status ebi_balance_stand(ebi_balance_model *model, const ebi_stand *stand) {
       ebi_element *elements = ebi_network_elements(side->network, terminal->part, NULL);
       double *k = &elements[terminal->valve].as.valve.k;
       *k *= ebi_balance_valve_factor(model, s, t, terminal->opening);
-      if (model->hood.side == s && model->hood.terminal == t)
+      if (model->hood.resistance > 0.0 && model->hood.side == s && model->hood.terminal == t)
         *k = 1.0 / sqrt(1.0 / (*k * *k) + model->hood.resistance);
     }
     aims[s] = ebi_side_told(side, stand->signal[s] * ebi_balance_kept(model, s));
